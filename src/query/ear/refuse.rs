@@ -26,7 +26,7 @@ pub(super) fn check(words: &QuestionWords<'_>, names: &Vocabulary) -> Result<(),
             comma_in_figure(words, at),
             odd_figure(words, at),
             two_words(words, at, names),
-            checked(words, at),
+            checked(words, names, at),
             wrench(words, at, names),
             which_field(words, at, names),
             per_what(words, at, names),
@@ -164,11 +164,18 @@ fn two_words(words: &QuestionWords<'_>, at: usize, names: &Vocabulary) -> Option
     }
 }
 
-/// A check has a person, and no day.
-fn checked(words: &QuestionWords<'_>, at: usize) -> Option<Diagnostic> {
+/// A check has a person, and no day: none that follows is one of a sheet, unless a field
+/// or a comma says so.
+fn checked(words: &QuestionWords<'_>, names: &Vocabulary, at: usize) -> Option<Diagnostic> {
     let is_checked = matches!(words.lower(at).as_str(), "checked" | "checked-by");
-    let is_day = matches!(words.lower(at + 1).as_str(), "before" | "after" | "since")
-        || words.relates(at + 1);
+    let is_free = |at: &usize| {
+        words.class(*at) != Some(&Class::Comma) && !words.fits(*at, Piece::DateField, names)
+    };
+    let day = (at + 1..words.len()).take_while(is_free).find(|day| {
+        matches!(words.lower(*day).as_str(), "before" | "after" | "since")
+            && (*day == at + 1 || words.fits(day + 1, Piece::Date, names))
+    });
+    let is_day = day.is_some() || words.relates(at + 1);
     (is_checked && is_day).then(|| {
         Diagnostic::new(
             "no-day",

@@ -134,6 +134,12 @@ fn who_and_when_are_of_what_was_done() {
             "read as entered at-least 2022, entered-by",
             ENTERED,
         ),
+        ("entered since 2022 by whom", "read as entered at-least 2022, entered-by", ENTERED),
+        (
+            "what did the bench enter since 2022",
+            "read as entered-by bench entered-on at-least 2022",
+            ENTERED,
+        ),
         ("entered on the Marlow since 2022", "read as Marlow entered-on at-least 2022", ENTERED),
         (
             "who checked the main stud and head stud figures",
@@ -146,6 +152,9 @@ fn who_and_when_are_of_what_was_done() {
     let book = Book::open(&home.path().join("data/clampbook")).expect("the demo");
     let found = answer("who checked the main stud and head stud figures", &book).unwrap();
     assert!(found.remarks.contains(&"2 more state no checked-by".to_owned()), "the main studs");
+    // The day of a sheet is none of a check.
+    let wrong = answer("who checked what since 2022", &book).unwrap_err().to_string();
+    assert_eq!(wrong, "the day of a check is not kept: checked-by is a name");
 }
 
 /// Where general charts alone have it, the first line is the question that shows them.
