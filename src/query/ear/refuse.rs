@@ -167,7 +167,9 @@ fn two_words(words: &QuestionWords<'_>, at: usize, names: &Vocabulary) -> Option
 /// A check has a person, and no day: none that follows is one of a sheet, unless a field
 /// or a comma says so.
 fn checked(words: &QuestionWords<'_>, names: &Vocabulary, at: usize) -> Option<Diagnostic> {
-    let is_checked = matches!(words.lower(at).as_str(), "checked" | "checked-by");
+    if !matches!(words.lower(at).as_str(), "checked" | "checked-by") {
+        return None;
+    }
     let is_free = |at: &usize| {
         words.class(*at) != Some(&Class::Comma) && !words.fits(*at, Piece::DateField, names)
     };
@@ -176,7 +178,7 @@ fn checked(words: &QuestionWords<'_>, names: &Vocabulary, at: usize) -> Option<D
             && (*day == at + 1 || words.fits(day + 1, Piece::Date, names))
     });
     let is_day = day.is_some() || words.relates(at + 1);
-    (is_checked && is_day).then(|| {
+    is_day.then(|| {
         Diagnostic::new(
             "no-day",
             words.span(at, at + 1),
