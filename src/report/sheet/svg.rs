@@ -97,9 +97,9 @@ fn labels(holes: &[Hole], all: &[(f64, f64)], ring: f64, size: f64) -> Vec<Label
         let half = ring * depth(hole.outline);
         Space { middle: *middle, half: (half, half) }
     });
-    let mut taken: Vec<Space> = rings.collect();
+    let mut occupied: Vec<Space> = rings.collect();
     let circle = middle_of_circle(all);
-    let place = |hole: &Hole, at: (f64, f64), taken: &[Space]| {
+    let place = |hole: &Hole, at: (f64, f64), occupied: &[Space]| {
         let out = ring * depth(hole.outline);
         if let Some((x, y)) = circle {
             let away = (at.0 - x).hypot(at.1 - y);
@@ -124,13 +124,13 @@ fn labels(holes: &[Hole], all: &[(f64, f64)], ring: f64, size: f64) -> Vec<Label
             (near.0, -near.1),
         ];
         let spaces = ways.map(|way| Space { middle: (at.0 + way.0, at.1 + way.1), half });
-        let covers = |one: &Space| taken.iter().map(|other| one.overlap(other)).sum::<f64>();
+        let covers = |one: &Space| occupied.iter().map(|other| one.overlap(other)).sum::<f64>();
         spaces.into_iter().min_by(|a, b| covers(a).total_cmp(&covers(b))).unwrap_or(spaces[0])
     };
     let mut labels = Vec::with_capacity(holes.len());
     for (hole, at) in holes.iter().zip(all) {
-        let space = place(hole, *at, &taken);
-        taken.push(space);
+        let space = place(hole, *at, &occupied);
+        occupied.push(space);
         labels.push(Label { x: space.middle.0, y: space.middle.1 + size * 0.35, size });
     }
     labels
