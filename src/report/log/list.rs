@@ -205,7 +205,7 @@ fn target(off: &OffTarget<'_>) -> Option<String> {
     }
 }
 
-/// The reading itself.
+/// What was read: the torque, else the stretch, else the angle.
 fn found(off: &OffTarget<'_>) -> Option<String> {
     let reached = off.reached;
     let torque = reached.torque.map(|torque| torque.to_string());
