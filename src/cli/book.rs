@@ -303,11 +303,11 @@ fn mend(globals: &Globals, file: Option<&Path>, yes: bool, out: &mut Out) -> Res
         };
         let from = file.map_or(own.to_owned(), |f| f.display().to_string());
         // A damaged book cannot say what it holds.
-        let holds = store::Book::open(place.folder())
-            .ok()
-            .map(|book| book.info())
-            .map(|info| format!(" ({} fasteners, revision {})", info.fasteners, info.generation));
-        let holds = holds.unwrap_or_default();
+        let info = store::Book::open(place.folder()).map(|book| book.info());
+        let holds = info.map_or_else(
+            |_| String::new(),
+            |info| format!(" ({} fasteners, revision {})", info.fasteners, info.generation),
+        );
         let question =
             format!("replace the book at {}{holds} from {from}?", place.folder().display());
         confirm(&question, yes, out)?;

@@ -151,9 +151,9 @@ fn both(pull: &Pull) -> [String; 2] {
 /// The clamp with its band and the share of strength; of a torque then angle the
 /// turns, and that the clamp comes from them.
 fn effect(row: &Row, unit: Option<&'static Unit>) -> [String; 2] {
-    let turns: Vec<String> = row.setting.angles.iter().map(|angle| format!("+{angle}")).collect();
+    let turns = row.setting.turns().trim_start().to_owned();
     match row.setting.method {
-        Method::TorqueAngle if !turns.is_empty() => [turns.join(" "), "clamp by angle".to_owned()],
+        Method::TorqueAngle if !turns.is_empty() => [turns, "clamp by angle".to_owned()],
         Method::TorqueAngle | Method::Angle => ["clamp by angle".to_owned(), String::new()],
         Method::Stretch => ["clamp by stretch".to_owned(), String::new()],
         Method::Torque => match (row.derived.clamp, unit) {

@@ -198,10 +198,7 @@ fn target(off: &OffTarget<'_>) -> Option<String> {
             None => setting.torque.map(|torque| torque.to_string()),
         },
         (None, Some(_)) => setting.stretch.map(|window| format!("stretch {window}")),
-        (None, None) => {
-            let turns: Vec<String> = setting.angles.iter().map(|turn| format!("+{turn}")).collect();
-            Some(turns.join(" "))
-        }
+        (None, None) => Some(setting.turns().trim_start().to_owned()),
     }
 }
 
