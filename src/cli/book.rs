@@ -174,8 +174,7 @@ fn undo(globals: &Globals, yes: bool, signer: &Signer, out: &mut Out) -> Result<
     let last = match writer.book().last_change() {
         Ok(last) => last,
         Err(store::StoreError::Undo(why)) => {
-            out.complain(&format!("error: nothing was taken back: {why}"));
-            return Ok(Code::Nothing);
+            return Ok(out.not_there(&format!("nothing was taken back: {why}")));
         }
         Err(other) => return Err(other.into()),
     };

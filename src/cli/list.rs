@@ -87,11 +87,7 @@ pub(super) fn run(globals: &Globals, list: &List, out: &mut Out) -> Result<Code,
             (saved.len(), "no question is saved: find --save NAME QUESTION keeps one")
         }
     };
-    if count > 0 {
-        return Ok(Code::Answered);
-    }
-    out.say(none);
-    Ok(Code::Nothing)
+    Ok(out.ended(count, none))
 }
 
 /// The lubes or strengths that are meant.
@@ -120,6 +116,5 @@ fn delete(globals: &Globals, list: &List, name: &str, out: &mut Out) -> Result<C
         out.say(&format!("deleted `{}`: {}", note.key, note.text));
         return Ok(Code::Answered);
     }
-    out.complain(&format!("error: {}", saved::unknown(writer.book(), name)?));
-    Ok(Code::Nothing)
+    Ok(out.not_there(&saved::unknown(writer.book(), name)?))
 }
