@@ -7,7 +7,8 @@ use crate::intake::draft::{Draft, Fields};
 use crate::intake::ends::{bearing, ends};
 use crate::intake::identity::RowNames;
 use crate::intake::passes::{
-    above_torque, equal_passes, numbered_passes, passes_in_notes, to_full, turned_by_passes,
+    above_torque, equal_passes, last_torque, numbered_passes, passes_in_notes, to_full,
+    turned_by_passes,
 };
 use crate::intake::row_words::{NotesSaid, names_another, said_in_words};
 use crate::intake::survey::Given;
@@ -89,6 +90,7 @@ pub(crate) fn finish(
     let of_title = || around.given.lube.as_ref().and_then(lube);
     let default_lube = match &options.lube {
         Some(name) => lube(name),
+        None if draft.setting.lube.is_some() => None,
         None => of_title().filter(|lube| !names_another(&draft, lube, around.given, tables, notes)),
     };
     if !draft.stated.has(KEY) {
@@ -282,7 +284,11 @@ fn settings(
 ) -> Vec<Setting> {
     let mut torques = std::mem::take(&mut draft.torques);
     if torques.is_empty() {
-        torques.push(Tightening::default());
+        let torque = draft.passes.as_ref().and_then(last_torque).map(Extent::Exactly);
+        if torque.is_some() {
+            notes.echo("passes", "last-is-torque", "no torque is stated: the last pass is it");
+        }
+        torques.push(Tightening { torque, ..Tightening::default() });
     }
     let several = torques.len() > 1;
     let steps = draft.passes.iter().flat_map(|one| &one.passes);

@@ -235,10 +235,9 @@ pub(crate) fn known_heading(text: &str, names: &Names) -> Option<Heading> {
         let plain = Heading::plain(text, columns.remove(0));
         return Some(Heading { others: columns, weight: Weight::Strong, ..plain });
     }
-    // `EQUIP_DESC`: an export's name, of which one word says nothing.
-    if let Some((mut columns, weight)) = meanings(&without_labels(text)) {
-        let plain = Heading::plain(text, columns.remove(0));
-        return Some(Heading { others: columns, weight: weight.min(Weight::Strong), ..plain });
+    let words = candidates.last().map_or("", |(words, _)| words.as_str());
+    if let Some(heading) = labelled(text, words) {
+        return Some(heading);
     }
     for inside in &parts.inside {
         if let Some((mut columns, weight)) = meanings(&fold_header(inside)) {
@@ -250,13 +249,23 @@ pub(crate) fn known_heading(text: &str, names: &Names) -> Option<Heading> {
     None
 }
 
-/// The words of `FAST_DESC` without those that say only that words stand below; empty
-/// where it has none.
-fn without_labels(text: &str) -> String {
+/// A heading of a label and what it labels: `EQUIP_DESC`, as an export has it, `Crane no`.
+fn labelled(text: &str, words: &str) -> Option<Heading> {
     const LABELS: &[&str] = &["desc", "descr", "name", "txt"];
+    const NUMBERS: &[&str] =
+        &[" no", " nr", " n°", " #", " number", " num", " id", " tag", " name", " code", " ref"];
     let is_label = |word: &str| LABELS.contains(&word.to_lowercase().as_str());
-    let (labels, words): (Vec<_>, Vec<_>) = text.split('_').partition(|word| is_label(word));
-    if labels.is_empty() { String::new() } else { fold_header(&words.join(" ")) }
+    let (labels, rest): (Vec<_>, Vec<_>) = text.split('_').partition(|word| is_label(word));
+    if !labels.is_empty()
+        && let Some((mut columns, weight)) = meanings(&fold_header(&rest.join(" ")))
+    {
+        let plain = Heading::plain(text, columns.remove(0));
+        return Some(Heading { others: columns, weight: weight.min(Weight::Strong), ..plain });
+    }
+    // What numbers a machine names it where nothing else does.
+    let rest = NUMBERS.iter().find_map(|number| words.strip_suffix(number))?;
+    let machine = meanings(rest)?.0.into_iter().next().filter(|one| one.is("assembly"))?;
+    Some(Heading { weight: Weight::Weak, ..Heading::plain(text, machine) })
 }
 
 /// `angle 1`, `2nd angle`: one of several columns of angles.

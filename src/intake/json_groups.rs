@@ -277,9 +277,12 @@ fn said<'a>(members: &[Member<'a>], of: &str, above: &Above<'a>) -> Above<'a> {
                     _ if is_known("assembly") => Some("joint"),
                     _ => (!holds_machines(members)).then_some("assembly"),
                 };
-                let is_free =
-                    |level: &&str| !members.iter().any(|(key, _)| field_of(key) == Some(*level));
+                let is_free = |level: &&str| !states(members, level);
                 level.filter(is_free).map_or_else(|| format!("{of} {key}"), str::to_owned)
+            }
+            // `"assembly"` in the list of a machine is a part of it.
+            Some("assembly") if is_known("assembly") && !states(members, "joint") => {
+                "joint".to_owned()
             }
             Some(_) => key.clone(),
             None if of.is_empty() => return None,
@@ -301,6 +304,10 @@ fn said<'a>(members: &[Member<'a>], of: &str, above: &Above<'a>) -> Above<'a> {
         }
     }
     all
+}
+
+fn states(members: &[Member], field: &str) -> bool {
+    members.iter().any(|(key, _)| field_of(key) == Some(field))
 }
 
 /// Whether units stand under the key, each under the name of its figure.

@@ -54,6 +54,7 @@ mod row_parts;
 mod row_reading;
 mod row_words;
 mod sheet;
+mod sideways;
 mod sink;
 mod split;
 mod suggest;

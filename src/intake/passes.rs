@@ -7,7 +7,7 @@ use crate::intake::finish::RowNotes;
 use crate::intake::row_words::NotesSaid;
 use crate::intake::verdict::Problem;
 use crate::intake::words::{plain_words, says_steps};
-use crate::quantity::{Extent, Kind, Number, PER_CENT, Quantity, Ratio, Stated};
+use crate::quantity::{Extent, Kind, Number, PER_CENT, Quantity, Ratio, Stated, Torque};
 use crate::record::{Method, Pass, Reuse, Setting};
 
 /// Passes with a column each. Without a torque of its own the row is pulled to
@@ -169,6 +169,16 @@ pub(crate) fn to_full(setting: &mut Setting) {
             Extent::Exactly(torque) => Pass::Torque(torque),
             _ => Pass::Share(share_of(100.0, 0)),
         });
+    }
+}
+
+/// The torque that several rising passes end in.
+pub(crate) fn last_torque(passes: &Tightening) -> Option<Stated<Torque>> {
+    match passes.passes.as_slice() {
+        [.., Pass::Torque(before), Pass::Torque(last)] if before.value() < last.value() => {
+            Some(*last)
+        }
+        _ => None,
     }
 }
 

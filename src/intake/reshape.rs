@@ -252,7 +252,17 @@ impl Made {
             Self::Alternate(columns) => {
                 let cells = columns.iter().map(|(at, unit)| (row.cell(*at), *unit));
                 let filled = cells.filter(|(cell, _)| !says_nothing(cell));
-                filled.map(|(cell, unit)| with_unit(cell, unit)).collect::<Vec<_>>().join(" / ")
+                // `400 + 60°` beside `295 + 60°`: the turn is one.
+                let filled: Vec<(&str, &'static Unit)> = filled.collect();
+                let at = |cell: &str| cell.find('+').unwrap_or(cell.len());
+                let turn = filled.first().map_or("", |(cell, _)| &cell[at(cell)..]);
+                let is_one = filled.iter().all(|(cell, _)| &cell[at(cell)..] == turn);
+                let figures = filled.iter().map(|(cell, unit)| {
+                    with_unit(if is_one { cell[..at(cell)].trim() } else { cell }, unit)
+                });
+                let turn =
+                    if is_one && !turn.is_empty() { format!(" {turn}") } else { String::new() };
+                figures.collect::<Vec<_>>().join(" / ") + &turn
             }
             Self::Given => group.map(|group| group.text.clone()).unwrap_or_default(),
         }

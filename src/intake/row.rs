@@ -13,11 +13,11 @@ use crate::intake::header::{Column, Heading, Weight};
 use crate::intake::names::Names;
 use crate::intake::questions::WHICH_COLUMN;
 use crate::intake::row_parts::{
-    completed, dimension_of, ditto, end_of, header_of, in_series, is_a_step, is_choice, is_named,
-    is_of_one_torque, mark_of, not_a_field, not_known, one_pass, part_instead, points_below,
-    torque_unit, unguarded, which_lube, without_marks, without_thousands,
+    completed, dimension_of, ditto, end_of, header_of, in_series, is_a_step, is_choice, is_late,
+    is_named, is_of_one_torque, is_of_row, mark_of, not_a_field, not_known, one_pass, part_instead,
+    points_below, torque_unit, unguarded, which_lube, without_marks, without_thousands,
 };
-use crate::intake::row_words::NotesSaid;
+use crate::intake::row_words::{NotesSaid, named_alone};
 use crate::intake::split::RawRow;
 use crate::intake::survey::{Given, Plan};
 use crate::intake::verdict::{Problem, Reading, Remark, Taken};
@@ -74,6 +74,7 @@ pub(crate) struct RowReader<'a> {
     below: &'a Footnotes,
     /// A column says the lube.
     has_lube: bool,
+    has_strength: bool,
     above: Above,
     /// What the notes of its rows say.
     pub(crate) said: NotesSaid,
@@ -107,8 +108,7 @@ impl<'a> RowReader<'a> {
         let has = |name: &str| {
             headings.iter().any(|h| matches!(h.column, Column::Field(f) if f.name == name))
         };
-        let has_keys = has("key");
-        let has_lube = headings.iter().any(says_lube);
+        let (has_keys, has_strength) = (has("key"), has("strength"));
         let split = Split { page: !has("page"), revision: !has("revision") };
         let (mut order, last): (Vec<usize>, Vec<usize>) =
             (0..headings.len()).partition(|at| !is_late(&headings[*at]));
@@ -119,24 +119,11 @@ impl<'a> RowReader<'a> {
         let pitches: Vec<usize> =
             (0..headings.len()).filter(|at| is_pitch(&headings[*at])).collect();
         let has_unit = headings.iter().any(|heading| heading.column == Column::TorqueUnit);
-        let has_notes = !below.is_empty();
-        let alone = headings
-            .iter()
-            .map(|heading| {
-                let of_row = match dimension_of(&heading.column) {
-                    Some(Dimension::Torque) => has_unit || is_late(heading),
-                    _ => false,
-                };
-                let of_pitch = is_named(heading, "thread") && !pitches.is_empty();
-                let of_notes = has_notes && points_below(heading);
-                let is_kept = matches!(
-                    heading.column,
-                    Column::Kept(_) | Column::RowNumber | Column::Unknown { .. } | Column::Blank
-                );
-                options.answers.is_empty() && !of_row && !of_pitch && !of_notes && !is_kept
-            })
-            .collect();
+        let around = [has_unit, !pitches.is_empty(), !below.is_empty()];
+        let is_alone = |one: &Heading| options.answers.is_empty() && !is_of_row(one, around);
+        let alone = headings.iter().map(is_alone).collect();
         let (before, above, said) = Default::default();
+        let has_lube = headings.iter().any(says_lube);
         Self {
             names,
             options,
@@ -152,6 +139,7 @@ impl<'a> RowReader<'a> {
             plan,
             below,
             has_lube,
+            has_strength,
             above,
             said,
         }
@@ -187,6 +175,10 @@ impl<'a> RowReader<'a> {
         }
         self.beyond(row, &mut reading);
         reading.single_torque();
+        if !self.has_keys && !self.names.is_typed {
+            let has = [self.has_lube, self.has_strength];
+            named_alone(&mut reading, self.names, has, &mut self.said);
+        }
         self.before.copy_from(row);
         reading
     }
@@ -475,11 +467,6 @@ impl<'a> RowReader<'a> {
             reading.bad(at, row.cell(at), Problem::refused("too-many-cells", reason, advice));
         }
     }
-}
-
-/// Whether its cells are read after the torque, whose unit they take.
-fn is_late(heading: &Heading) -> bool {
-    matches!(heading.column, Column::Pass(_)) || is_named(heading, "passes")
 }
 
 /// Whether the column says the lube of the row or of a torque.

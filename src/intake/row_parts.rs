@@ -341,3 +341,23 @@ pub(crate) fn ditto(text: &str, above: &str) -> Problem {
     }
     Problem::refused("ditto", format!("{reason}, which says nothing"), "write the cell out")
 }
+
+/// Whether its cells are read after the torque, whose unit they take.
+pub(crate) fn is_late(heading: &Heading) -> bool {
+    matches!(heading.column, Column::Pass(_)) || is_named(heading, "passes")
+}
+
+/// Whether a cell of the column is read by more than its text: by what the row says of the
+/// unit or the pitch, by notes below, or as words.
+pub(crate) fn is_of_row(heading: &Heading, around: [bool; 3]) -> bool {
+    let [has_unit, has_pitch, has_notes] = around;
+    let is_torque = dimension_of(&heading.column) == Some(Dimension::Torque);
+    let is_kept = matches!(
+        heading.column,
+        Column::Kept(_) | Column::RowNumber | Column::Unknown { .. } | Column::Blank
+    );
+    is_kept
+        || is_torque && (has_unit || is_late(heading))
+        || is_named(heading, "thread") && has_pitch
+        || has_notes && points_below(heading)
+}

@@ -1,11 +1,14 @@
 //! What the notes of a row say where no column does.
 
-use crate::intake::cells::{Tightening, passes_in_words, turn_at};
+use crate::intake::cells::{Tightening, passes_in_words, strength_named, turn_at};
 use crate::intake::draft::Draft;
 use crate::intake::fields::LONGEST_VALUE;
 use crate::intake::finish::{Around, RowNotes};
 use crate::intake::lube_words::lube_in_words;
+use crate::intake::names::Names;
+use crate::intake::row::{CellNote, CellOutcome, RowReading};
 use crate::intake::survey::Given;
+use crate::intake::verdict::Remark;
 use crate::intake::words;
 use crate::quantity::{Angle, Quantity, Stated};
 use crate::record::{Kind, Pass, Reuse, Tables};
@@ -14,6 +17,9 @@ use crate::thread::Thread;
 
 /// How many different notes are remembered at a time.
 const REMEMBERED: usize = 4096;
+
+/// No name of a lube or a grade is longer.
+const LONGEST_NAME: usize = 40;
 
 /// What was found in notes, each looked through once: rows of one fastener mostly have
 /// the same.
@@ -46,6 +52,7 @@ impl<T: Clone> Found<T> {
 #[derive(Debug, Default)]
 pub(crate) struct NotesSaid {
     words: Found<Said>,
+    alone: Found<Alone>,
     /// What a part of a note says is used once: the same sentence stands in many notes.
     once: Found<Option<Kind>>,
     /// The figures of steps, see [`crate::intake::passes::steps_in_words`].
@@ -165,6 +172,64 @@ fn angle_in_words(folded: &str) -> Option<Stated<Angle>> {
             Stated::<Angle>::new(angle).ok()
         })
     })
+}
+
+/// What remarks name and are nothing but: `8.8, dry`.
+#[derive(Debug, Clone, Default)]
+struct Alone {
+    lube: Option<String>,
+    grade: Option<String>,
+}
+
+impl Alone {
+    fn new(note: &str, names: &Names) -> Self {
+        let mut alone = Self::default();
+        let is_short = |piece: &&str| piece.len() < LONGEST_NAME && !piece.contains(':');
+        for piece in note.split([',', ';']).map(str::trim).filter(is_short) {
+            // `Clean` may be what is to be done.
+            let lube = names.lube_alone(piece).filter(|_| piece != "clean");
+            let says = piece.contains('.') || piece.starts_with(char::is_alphabetic);
+            let is_grade = says && piece.contains(|c: char| c.is_ascii_digit());
+            alone.lube = alone.lube.or(lube.map(|lube| lube.name.clone()));
+            alone.grade =
+                alone.grade.or_else(|| is_grade.then(|| strength_named(piece, names)).flatten());
+        }
+        alone
+    }
+}
+
+/// Takes the lube and the grade that remarks of the row name, where no column has one.
+pub(crate) fn named_alone(
+    reading: &mut RowReading,
+    names: &Names,
+    [has_lube, has_grade]: [bool; 2],
+    said: &mut NotesSaid,
+) {
+    let draft = &mut reading.draft;
+    let has_lube = has_lube
+        || draft.setting.lube.is_some()
+        || draft.torques.iter().any(|one| one.lube.is_some());
+    let has_grade = has_grade || !draft.fastener.strength.is_unstated();
+    if has_lube && has_grade {
+        return;
+    }
+    for note in std::mem::take(&mut draft.notes) {
+        let found = said.alone.found(&note, |note| Alone::new(note, names));
+        draft.notes.push(note);
+        let slots = [
+            ("lube", has_lube, &mut draft.setting.lube, found.lube),
+            ("strength", has_grade, &mut draft.fastener.strength.name, found.grade),
+        ];
+        for (what, has, slot, name) in slots {
+            if let Some(name) = name.filter(|_| !has && slot.is_none()) {
+                let remark =
+                    Remark::echo("named-in-notes", format!("the notes name the {what}: {name}"));
+                let outcome = CellOutcome::Taken { read_as: None, remarks: vec![remark] };
+                reading.notes.push(CellNote { column: None, raw: String::new(), outcome });
+                *slot = Some(name);
+            }
+        }
+    }
 }
 
 /// The thread that a name says in full, `Hex screw M12x1.75`, where no cell states one.

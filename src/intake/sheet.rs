@@ -7,6 +7,7 @@ use crate::intake::decode::{Encoding, TextFile, decode};
 use crate::intake::fixed_width;
 use crate::intake::header::{Weight, known_heading};
 use crate::intake::names::Names;
+use crate::intake::sideways::turned;
 use crate::intake::split::{LONGEST_CELL, RawRow, Splitter};
 use crate::record::Tables;
 use crate::text::without_hidden;
@@ -54,6 +55,8 @@ pub struct Page {
     pub(crate) headings: Option<Vec<String>>,
     /// Columns that the workbook does not show, from 0.
     pub(crate) hidden_columns: Vec<usize>,
+    /// It stood on its side: its rows are the columns of the file.
+    pub(crate) is_turned: bool,
 }
 
 impl Page {
@@ -99,9 +102,9 @@ pub fn read_csv(bytes: &[u8], name: &str) -> Result<Sheet, IntakeError> {
     let (delimiter, skip, headings) = delimiter_of(&text, &names);
     if let Some(rows) = fixed_width::rows(&text, name, &names, headings)? {
         rows.iter().try_for_each(|row| check(row, name))?;
-        return Ok(Sheet::of_text(name, encoding, b' ', Body::Rows(rows)));
+        return Ok(Sheet::of_text(name, encoding, b' ', Body::Rows(rows)).upright());
     }
-    read_parted(text, encoding, (delimiter, skip), name)
+    Ok(read_parted(text, encoding, (delimiter, skip), name)?.upright())
 }
 
 /// The same for a text that is known to have its cells parted by commas: finding that out
@@ -171,6 +174,23 @@ impl Sheet {
         let body = Body::Rows(rows);
         let (delimiter, is_typed, own, left_over) = Default::default();
         Self { name, encoding, delimiter, pages, is_typed, own, left_over, body }
+    }
+
+    /// With the pages that stand on their side turned.
+    pub(crate) fn upright(mut self) -> Self {
+        let Body::Rows(rows) = &mut self.body else { return self };
+        let tables = Tables::default();
+        let names = Names::new(&tables);
+        for (at, page) in self.pages.iter_mut().enumerate() {
+            let is_own = |row: &RawRow| usize::from(row.page) == at;
+            let Some(start) = rows.iter().position(is_own) else { continue };
+            let end = start + rows[start..].iter().take_while(|row| is_own(row)).count();
+            if let Some(turned) = turned(&rows[start..end], &names) {
+                rows.splice(start..end, turned);
+                page.is_turned = true;
+            }
+        }
+        self
     }
 
     /// Takes its first page out of which `is_meant` by its name and headings: the

@@ -81,7 +81,7 @@ pub fn read_workbook(bytes: &[u8], name: &str, sheet: Option<&str>) -> Result<Sh
         let hidden_columns = hidden.columns_of(&sheet);
         pages.push(Page { name: sheet, hidden_columns, ..Page::default() });
     }
-    Ok(Sheet::of_rows(name, pages, rows))
+    Ok(Sheet::of_rows(name, pages, rows).upright())
 }
 
 fn broken(name: &str, error: impl std::fmt::Display) -> IntakeError {

@@ -1,15 +1,14 @@
 //! Finding many fasteners of a large book, one after the other: by key, or by
-//! assembly and joint. One walk over the book makes two small tables, so that an
+//! assembly and joint. Three indexes read once make two small tables, so that an
 //! import of a file that the book has already takes as long as the file, not as
 //! long as an index with cold pages.
 
-use std::ops::{ControlFlow, Range};
 use std::sync::Arc;
 
-use crate::record::{Fastener, Joint};
+use crate::record::Fastener;
 use crate::store::book::Book;
 use crate::store::error::StoreError;
-use crate::store::image::{Candidates, on_cores, threads};
+use crate::store::terms::{Index, named};
 use crate::text::{fold_name, folds_to, quick_hash};
 
 /// A hash and the ordinal that has it: 16 bytes a fastener.
@@ -26,33 +25,40 @@ pub struct Finder<'a> {
 }
 
 impl Book {
-    /// Reads all of the book once, on the cores of the machine, for many look-ups.
+    /// Reads what many look-ups by key and joint need.
     pub fn finder(&self) -> Result<Finder<'_>, StoreError> {
-        let part = |range: Range<u32>| {
-            let (mut keys, mut joints) = (Vec::new(), Vec::new());
-            let read = self.image().visit(&Candidates::All, range, &mut |at, (_, fastener)| {
-                if !self.overlay().hides(at) {
-                    keys.push((quick_hash(&fastener.key), at));
-                    joints.push((hash_of(&fastener.joint), at));
-                }
-                Ok(ControlFlow::Continue(()))
-            });
-            read.map(|()| (keys, joints))
-        };
-        let parts = on_cores(&self.parts(&Candidates::All, threads), part);
-        let parts = parts.map_err(|error| self.bad(error))?;
-        let (keys, joints): (Vec<_>, Vec<_>) = parts.into_iter().unzip();
-        let (mut keys, mut joints) = (keys.concat(), joints.concat());
-        keys.sort_unstable();
-        joints.sort_unstable();
+        let keys = self.hashed(&[Index::Key])?;
+        let joints = self.hashed(&[Index::Assembly, Index::Joint])?;
         let changed = self.overlay().changed.values();
         let changed = changed.filter_map(|changed| changed.fastener.clone()).collect();
         Ok(Finder { book: self, keys, joints, changed })
     }
+
+    /// The fasteners of the image by their terms in `indexes`, in each of which they have one.
+    fn hashed(&self, indexes: &[Index]) -> Result<Vec<HashedAt>, StoreError> {
+        let count = self.image().counts().fasteners as u32;
+        let mut places: Vec<HashedAt> = (0..count).map(|ordinal| (0, ordinal)).collect();
+        for index in indexes {
+            let read = self.image().each_term(*index, |term, ordinal| {
+                if let Some((hash, _)) = places.get_mut(ordinal as usize) {
+                    *hash = with(*hash, term);
+                }
+            });
+            read.map_err(|error| self.bad(error))?;
+        }
+        places.retain(|(_, ordinal)| !self.overlay().hides(*ordinal));
+        places.sort_unstable();
+        Ok(places)
+    }
 }
 
-fn hash_of(joint: &Joint) -> u64 {
-    quick_hash(&(fold_name(&joint.assembly), fold_name(&joint.name)))
+/// The hash of terms one after the other.
+fn with(hash: u64, term: &[u8]) -> u64 {
+    quick_hash(&(hash, term))
+}
+
+fn hash_of(names: &[&str]) -> u64 {
+    names.iter().fold(0, |hash, name| with(hash, named(&mut Vec::new(), name)))
 }
 
 impl Finder<'_> {
@@ -61,7 +67,7 @@ impl Finder<'_> {
         if let Some(found) = self.changed.iter().find(|fastener| fastener.key == key) {
             return Ok(Some(Arc::clone(found)));
         }
-        let found = self.at(&self.keys, quick_hash(&key))?;
+        let found = self.at(&self.keys, hash_of(&[key]))?;
         Ok(found.into_iter().find(|fastener| fastener.key == key))
     }
 
@@ -69,7 +75,7 @@ impl Finder<'_> {
     /// entered; changed ones come last.
     pub fn of_joint(&self, assembly: &str, name: &str) -> Result<Vec<Arc<Fastener>>, StoreError> {
         let (assembly, name) = (fold_name(assembly), fold_name(name));
-        let mut found = self.at(&self.joints, quick_hash(&(&assembly, &name)))?;
+        let mut found = self.at(&self.joints, hash_of(&[&assembly, &name]))?;
         found.extend(self.changed.iter().cloned());
         found.retain(|fastener| {
             folds_to(&fastener.joint.assembly, &assembly) && folds_to(&fastener.joint.name, &name)

@@ -136,11 +136,7 @@ impl Book {
 
     /// Ranges of ordinals with about the same number of candidates, `wanted` at most and
     /// one at least.
-    pub(crate) fn parts(
-        &self,
-        candidates: &Candidates,
-        wanted: impl FnOnce() -> usize,
-    ) -> Vec<Range<u32>> {
+    fn parts(&self, candidates: &Candidates, wanted: impl FnOnce() -> usize) -> Vec<Range<u32>> {
         let count = match candidates {
             Candidates::All => self.image().counts().fasteners as usize,
             Candidates::These(these) => these.len(),

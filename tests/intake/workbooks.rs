@@ -183,7 +183,7 @@ fn messy() -> Vec<Messy> {
         ("Strength", Number(8.0), "unknown-strength"), ("Strength", Day(45545), "turned-into-date"),
         ("Strength", Text("180 ksi"), "which-strength"), ("Strength", Text("best there is"), "unknown-strength"),
         ("Yield", Number(180.0), "no-unit"), ("Yield", Text("180 ksi"), ""),
-        ("Yield", Text("1241 MPa"), ""), ("Passes", Text("24-48-72 lb-ft"), ""),
+        ("Yield", Text("1241 MPa"), ""), ("Passes", Text("24-48-72 lb-ft"), "last-is-torque"),
         ("Passes", Text("50%, 75%, 100%"), ""), ("Passes", Number(3.0), "how-many-passes"),
         ("Passes", Day(45424), "turned-into-date"), ("Stretch", Text(".0055-.0060"), "inch-by-form"),
         ("Stretch", Text("5.5–6.0"), "no-unit"), ("Stretch", Text("0.14 mm"), ""),

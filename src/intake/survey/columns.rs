@@ -101,6 +101,10 @@ fn tell_left_out(sheet: &Sheet, lost: Vec<(u16, usize)>, old: Vec<u16>, plan: &m
     for text in &sheet.left_over {
         plan.conclude(format!("`{text}` stands beside the rows: not taken"));
     }
+    for page in sheet.pages.iter().filter(|page| page.is_turned) {
+        let what = if several { format!("sheet {}", page.name) } else { "the file".to_owned() };
+        plan.conclude(format!("{what} stands on its side: each column after the first is a row"));
+    }
     for (page, count) in lost {
         let name = &sheet.pages[usize::from(page)].name;
         let what = if several { format!("sheet {name}") } else { "the file".to_owned() };
@@ -291,6 +295,7 @@ impl Settler<'_> {
     fn assign(headings: &mut [Heading], name_joints: bool, plan: &mut Plan) {
         let rank = |heading: &Heading| match (heading.weight, heading.others.is_empty()) {
             (Weight::Named, _) => 0,
+            (Weight::Weak, _) => 3,
             (_, true) => 1,
             _ => 2,
         };

@@ -10,6 +10,7 @@ use crate::intake::row::Footnotes;
 use crate::intake::split::RawRow;
 use crate::intake::survey::content::starts_with_thread;
 use crate::intake::survey::tell::{filled, footnote, is_again, score};
+use crate::intake::survey::titles;
 use crate::intake::words::{NOTE, OLD, TOTAL, plain_words};
 use crate::intake::{Options, Sheet};
 
@@ -245,6 +246,12 @@ impl<'a> Finder<'a> {
             self.lost.push((first.page, entries.len()));
         }
         self.marks.extend(entries.iter().map(|row| ((row.page, row.line), Other::Remark)));
+        for (page, mark, words) in titles.iter().flat_map(|row| {
+            let legends = filled(row).flat_map(|(_, text)| titles::legends(text));
+            legends.map(|(mark, words)| (row.page, mark, words))
+        }) {
+            self.footnotes.entry(page).or_default().entry(mark).or_insert(words);
+        }
         let texts = |row: &RawRow| filled(row).map(|(_, text)| text.to_owned()).collect();
         titles.into_iter().map(texts).collect()
     }

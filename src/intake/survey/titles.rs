@@ -36,14 +36,20 @@ pub(super) fn read(titles: &[Vec<String>], names: &Names) -> Given {
             left.push(text);
             continue;
         }
-        facts(&text, &mut given, names);
+        let is_bound = plain_words(&text).split(' ').any(|word| EXCEPT.contains(&word));
+        let is_marked = text.split([' ', ',', '.', '(', ')']).any(is_mark);
+        if is_bound && is_marked && legends(&text).is_empty() {
+            // What the marked ones have is not said: nothing holds for all.
+            given.unit = given.unit.or_else(|| unit_in(&text));
+        } else {
+            facts(&text, &mut given, names);
+        }
         if given.revision.is_none() {
             given.revision = text.split([',', ';', '(', ')']).skip(1).find_map(revision_in);
         }
         if given.lube.is_none() && mentions_lube(&text, names) {
             left.push(text.clone());
         }
-        let is_bound = plain_words(&text).split(' ').any(|word| EXCEPT.contains(&word));
         match name_in(&text, names) {
             Some(name) if given.assembly.is_none() => {
                 left.extend(unread(&text, Some(&name), names));
@@ -56,6 +62,17 @@ pub(super) fn read(titles: &[Vec<String>], names: &Names) -> Given {
     left.extend(given.words.take());
     given.words = (!left.is_empty()).then(|| left.join("; "));
     given
+}
+
+/// What marks in a title stand for: `All oiled except where marked * (* = dry)`.
+pub(super) fn legends(text: &str) -> Vec<(String, String)> {
+    let pieces = text.split(['(', ')', ',', ';']).filter_map(|piece| piece.split_once('='));
+    let trimmed = pieces.map(|(mark, words)| (mark.trim().to_owned(), words.trim().to_owned()));
+    trimmed.filter(|(mark, words)| is_mark(mark) && !words.is_empty()).collect()
+}
+
+fn is_mark(text: &str) -> bool {
+    !text.is_empty() && text.chars().all(|c| "*†‡§¹²³".contains(c))
 }
 
 /// `Machine: Grelby 12`, in one cell or two.
@@ -230,7 +247,10 @@ pub(super) fn below(sentences: &[String], given: &mut Given, names: &Names) {
         "all", "alle", "tous", "toutes", "todos", "todas", "tutti", "tutte", "values", "figures",
         "werte", "valeurs", "valores", "valori",
     ];
-    for text in sentences {
+    for sentence in sentences {
+        // `Note: all dry threads.`
+        let noted = sentence.split_once(':').filter(|(note, _)| is_note(&plain_words(note)));
+        let text = noted.map_or(sentence.as_str(), |(_, rest)| rest.trim());
         let folded = plain_words(text);
         let first = folded.split(' ').next().unwrap_or_default();
         let is_bound = folded.split(' ').any(|word| EXCEPT.contains(&word));
@@ -269,8 +289,9 @@ fn pieces(text: &str) -> Vec<String> {
             continue;
         }
         whole.push_str(sentence);
-        let goes_on =
-            sentences.peek().is_some_and(|next| next.starts_with(|c: char| c.is_ascii_digit()));
+        let goes_on = sentences
+            .peek()
+            .is_some_and(|next| next.starts_with(|c: char| c.is_ascii_digit() || c.is_lowercase()));
         whole.push_str(if goes_on { "" } else { "\n" });
     }
     let parted = whole

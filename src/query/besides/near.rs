@@ -4,7 +4,7 @@
 use std::collections::HashSet;
 
 use crate::query::besides::count;
-use crate::query::besides::words::{is_stated, parts, words};
+use crate::query::besides::words::{is_one_word, is_stated, kind_of, parts, words};
 use crate::query::ear;
 use crate::query::resolve::{Compare, Expr, LISTS, Question, Test, is_sized};
 use crate::query::syntax::otherwise;
@@ -221,10 +221,8 @@ fn with_fewer(
         let dropped = out.len() + without.len();
         // What throws most of the question away is none of it, nor what it denies.
         let denies = without.iter().any(|at| is_denial(&kept[*at]));
-        let is_name = |at: &usize| matches!(kept[*at], Test::Bare(_) | Test::Thread(_));
-        let of_all = without.iter().any(is_name)
-            && !all.iter().any(|at| !without.contains(at) && is_name(at));
-        if denies || of_all || 2 * dropped > parts.len() || dropped == parts.len() {
+        let names = without.iter().any(|at| is_named(&kept[*at]));
+        if denies || names || 2 * dropped > parts.len() || dropped == parts.len() {
             continue;
         }
         let found = finds(&rest)?;
@@ -240,6 +238,15 @@ fn with_fewer(
         return Ok(Some(format!("{out}{}: write `{}`", rows(found), write.trim_end())));
     }
     Ok(None)
+}
+
+/// What the question names, of the book or as a flag: without it, it would be another one.
+fn is_named(part: &Test) -> bool {
+    match part {
+        Test::Bare(_) | Test::Thread(_) | Test::Flag(_) => true,
+        Test::Any(tests) => is_one_word(tests) && kind_of(part).is_none(),
+        _ => false,
+    }
 }
 
 /// A field that stands alone.

@@ -119,7 +119,7 @@ pub(super) fn lacks_field(words: &QuestionWords<'_>, at: usize, names: &Vocabula
         Class::Comma | Class::Open | Class::Thread(_) => true,
         // `8.8 over 60 N.m`, `Marlow 6 over 10 bolts`
         Class::Number(_) => {
-            names.find(NameOf::Strength, &before.text).is_some() || words.is_in_name(at - 1, names)
+            names.find(NameOf::Strength, &before.text).is_some() || words.is_of_name(at - 1, names)
         }
         // `blind over 60 N.m`
         Class::Field => words.field_is(at - 1, |kind| kind == FieldKind::Flag),
@@ -174,7 +174,7 @@ pub(super) fn count_pieces(words: &mut QuestionWords<'_>, names: &Vocabulary) ->
         let start = at.checked_sub(1).filter(compares).unwrap_or(at);
         let counts = is_kind(&words.lower(at + 1))
             && lacks_field(words, start, names)
-            && !words.is_in_name(at, names);
+            && !words.is_of_name(at, names);
         if counts {
             let span = words.span(start, at + 1);
             words.set(at, digits);

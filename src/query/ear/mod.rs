@@ -176,7 +176,9 @@ fn matched(
     names: &Vocabulary,
 ) -> Option<Vec<table::Piece>> {
     use table::Piece;
-    if rule.at_start && at > 0 {
+    if rule.at_start && at > 0
+        || rule.is_idle && (words.is_kept(at) || names.has_words(&words.lower(at)))
+    {
         return None;
     }
     let (mut literal, mut is_sized) = (Vec::new(), false);
@@ -201,7 +203,7 @@ fn matched(
             }
             Piece::Word(_) => literal.push(here),
             // `Marlow 6 highest torque`: the figure is of the name.
-            Piece::Count | Piece::Number if words.is_in_name(here, names) => return None,
+            Piece::Count | Piece::Number if words.is_of_name(here, names) => return None,
             // `1/2 in drive` is more than a joint called drive.
             Piece::Size => is_sized = true,
             _ => {}

@@ -14,6 +14,8 @@ pub(super) struct Rule {
     pub(super) at_start: bool,
     /// It is heard only where a test ends.
     pub(super) at_end: bool,
+    /// It carries nothing: heard where nothing is denied, and no name has the word.
+    pub(super) is_idle: bool,
 }
 
 /// A part of a row.
@@ -131,6 +133,7 @@ fn rule(row: &'static str) -> Option<Rule> {
     let (heard, written) = (columns.next()?, columns.next()?);
     let (at_start, heard) = stripped(heard.strip_prefix('^'), heard);
     let (at_end, heard) = stripped(heard.strip_suffix('~'), heard);
+    let (is_idle, heard) = stripped(heard.strip_prefix('-'), heard);
     let (written, clause) = written.split_once('>').unwrap_or((written, ""));
     let pieces = |text: &'static str| text.split_whitespace().map(piece).collect();
     Some(Rule {
@@ -139,6 +142,7 @@ fn rule(row: &'static str) -> Option<Rule> {
         clause: pieces(clause),
         at_start,
         at_end,
+        is_idle,
     })
 }
 

@@ -328,6 +328,35 @@ impl<'a> QuestionWords<'a> {
         find_field(text).is_some_and(|field| kind(field.kind))
     }
 
+    /// Whether the figure at `at` goes on with a name of the book: the `40` of `Tern 40`,
+    /// where the machine is called Tern 40 pump.
+    pub(super) fn is_of_name(&self, at: usize, names: &Vocabulary) -> bool {
+        let before = at.checked_sub(1).and_then(|before| self.get(before));
+        let goes_on = |before: &Word<'_>| {
+            before.class == Class::Word
+                && names.has_words(&format!("{} {}", before.text, self.words[at].text))
+        };
+        before.is_some_and(goes_on) || self.is_in_name(at, names)
+    }
+
+    /// Whether the word at `at` stands where words are kept as they are: what is denied or
+    /// stated, or said in a sentence of the book or by somebody.
+    pub(super) fn is_kept(&self, at: usize) -> bool {
+        const SENTENCES: [&str; 8] =
+            ["text", "notes", "verbatim", "caution", "tags", "key", "entered-by", "checked-by"];
+        let Some(before) = at.checked_sub(1) else { return false };
+        if self.is_in_columns(at) {
+            return true;
+        }
+        match self.class(before) {
+            Some(Class::Keyword(word)) => !matches!(word, Keyword::And | Keyword::Or),
+            Some(Class::Field) => {
+                find_field(&self.lower(before)).is_some_and(|field| SENTENCES.contains(&field.name))
+            }
+            _ => matches!(&*self.lower(before), "without" | "but" | "never" | "neither" | "nor"),
+        }
+    }
+
     /// Whether the word at `at` belongs to a name of the book that stands here.
     pub(super) fn is_in_name(&self, at: usize, names: &Vocabulary) -> bool {
         self.is_in_longer_name(at, &(at..at + 1), names)

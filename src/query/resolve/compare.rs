@@ -128,6 +128,11 @@ pub(super) fn sums(
             span: right.place.0,
         });
     }
+    // `40 over 6` says nothing of a row.
+    if left_sum.is_constant() && right_sum.is_constant() {
+        let span = right.single().map_or(compared.place.0, |leaf| leaf.place.0);
+        return Err(ResolveError::BareNumber { number: words(right), name: None, span });
+    }
     let slack = match right.single().map(|leaf| &leaf.read) {
         Some(Read::Quantity(quantity)) => {
             equal::slack(*quantity, equal::Sort::Quantity(quantity.dimension()))

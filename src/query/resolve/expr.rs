@@ -119,6 +119,15 @@ impl Expr {
         Some(Self { what: Operand::Field(field), powers: Powers::measuring(dimension) })
     }
 
+    /// Whether no field of a row is in it.
+    pub fn is_constant(&self) -> bool {
+        match &self.what {
+            Operand::Constant(_) => true,
+            Operand::Field(_) => false,
+            Operand::Join(left, _, right) => left.is_constant() && right.is_constant(),
+        }
+    }
+
     /// The field, if this is no more than one.
     pub fn as_field(&self) -> Option<&'static Field> {
         match self.what {

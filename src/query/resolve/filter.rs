@@ -137,7 +137,7 @@ fn is_name(test: &Test) -> bool {
 /// `Tern 40` for `Tern 40 pump`. `left` items are not read yet.
 fn with_name(error: ResolveError, items: &[Item], left: usize, names: Names<'_>) -> ResolveError {
     match error {
-        ResolveError::BareNumber { number, span, .. } => {
+        ResolveError::BareNumber { number, span, .. } if number.parse::<f64>().is_ok() => {
             let name = names::around(items, items.len() - left, names);
             ResolveError::BareNumber { number, name, span }
         }

@@ -200,7 +200,7 @@ impl PassPlan {
             let quantity = crate::quantity::Quantity::rounded(step.aim?, step.unit, 3)?;
             Stated::new(quantity).ok().map(Extent::Exactly)
         };
-        let torques = self.steps.iter().rev().filter_map(PassStep::torque);
-        torques.filter_map(|step| step.written.or_else(|| rounded(step))).next()
+        let mut torques = self.steps.iter().rev().filter_map(PassStep::torque);
+        torques.find_map(|step| step.written.or_else(|| rounded(step)))
     }
 }

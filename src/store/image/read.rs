@@ -183,19 +183,27 @@ impl Image {
         Ok(ordinals)
     }
 
+    /// Calls `visit` with each term of `index` and each ordinal that has it.
+    pub(crate) fn each_term(
+        &self,
+        index: Index,
+        mut visit: impl FnMut(&[u8], u32),
+    ) -> Result<(), ReadError> {
+        for fence in self.fences(index)?.blocks() {
+            let block = self.file.chunk_once(fence.offset, fence.length)?;
+            read_block(&block, |_| ControlFlow::Continue(true), &mut visit)?;
+        }
+        Ok(())
+    }
+
     /// Calls `visit` with each torque of the index, its high end in N·m, and each
     /// ordinal that has it.
     pub(crate) fn each_torque(&self, mut visit: impl FnMut(f64, u32)) -> Result<(), ReadError> {
-        for fence in self.fences(Index::Torque)?.blocks() {
-            let block = self.file.chunk_once(fence.offset, fence.length)?;
-            let stated = |term: &[u8]| ControlFlow::Continue(top_torque(term).is_some());
-            read_block(&block, stated, |term, ordinal| {
-                if let Some(torque) = top_torque(term) {
-                    visit(torque, ordinal);
-                }
-            })?;
-        }
-        Ok(())
+        self.each_term(Index::Torque, |term, ordinal| {
+            if let Some(torque) = top_torque(term) {
+                visit(torque, ordinal);
+            }
+        })
     }
 
     /// How many ordinals `terms` have: counted where few blocks tell, else

@@ -1,7 +1,10 @@
 //! What readers of the shop's sheets typed straight off, by kinds: how it is read, and the
 //! rows that they had written down before asking.
 
+use clampbook::quantity::find_unit;
 use clampbook::query::answer;
+use clampbook::query::syntax::{Class, tokens};
+use clampbook::record::{Kind, Material, field_words};
 use clampbook::store::Book;
 
 use super::people::{SHOP, TIE_ROD, check};
@@ -73,6 +76,7 @@ fn needs_of_the_bench_are_heard_as_they_are_said() {
 #[test]
 fn needs_of_the_office_are_heard_as_they_are_said() {
     const COUPLING: &[&str] = &["bolt-coupling-half/oil", "bolt-coupling-half/moly"];
+    const SUCTION: &[&str] = &["suction-flange-bolt-flange/oil", "suction-flange-bolt-flange/moly"];
     const SHEETS_OF_2023: &[&str] = &[
         "rod-bolt-cap/moly",
         "rod-bolt-cap/moly.2",
@@ -93,6 +97,8 @@ fn needs_of_the_office_are_heard_as_they_are_said() {
         ("note mentions paste", "read as note paste", COUPLING),
         ("figures from sheets of 2023", "read as source-date 2023", SHEETS_OF_2023),
         ("anything from a 2023 sheet", "read as source-date 2023", SHEETS_OF_2023),
+        ("Tern 40 over 6 bolts", "read as Tern 40 qty over 6 bolts", SUCTION),
+        ("pump foot on moly", "read as pump foot with moly", &["bolt-pump-foot/moly"]),
         ("what came from the 1987 drawing", "read as source-date 1987", &["nut-bush/oil"]),
         ("tightening steps for the coupling half", "read as passes, coupling half", COUPLING),
         ("steps for pulling up the coupling half", "read as steps, coupling half", COUPLING),
@@ -180,4 +186,46 @@ fn a_denied_joint_says_what_its_word_took_elsewhere() {
     assert!(found.remarks.iter().any(|line| line == offered), "{:?}", found.remarks);
     let rows = answer("mill, not joint \"drive\"", &book).expect("an answer").rows;
     assert_eq!(rows.len(), 4);
+}
+
+/// Figures compared with each other are no test of a row.
+#[test]
+fn a_figure_is_not_compared_with_a_figure() {
+    let home = demo_shop();
+    let book = Book::open(&home.path().join("data/clampbook")).expect("the demo");
+    for typed in ["Tern 40 over 30", "Stilt 60 over 20", "bolt 40 over 6", "5 N.m under 6 N.m"] {
+        assert!(answer(typed, &book).is_err(), "{typed}");
+    }
+}
+
+/// What carries nothing is left out; what says something finds nothing rather than more.
+#[test]
+fn words_that_carry_nothing_are_left_out() {
+    let home = demo_shop();
+    let book = Book::open(&home.path().join("data/clampbook")).expect("the demo");
+    let rows = |typed| answer(typed, &book).expect("an answer").rows.len();
+    assert_eq!(rows("I wonder whether somebody wants the tie rod tightened"), 1);
+    // Another material, a word of a note, and what is denied stay.
+    assert_eq!(rows("titanium head studs"), 0);
+    assert_eq!(rows("text wanted"), 0);
+    assert_eq!(rows("stud not wanted"), rows("stud"));
+}
+
+/// No word that carries nothing is a word of the language, of the trade's tables or of a
+/// name.
+#[test]
+fn words_that_carry_nothing_mean_nothing_else() {
+    let home = demo_shop();
+    let book = Book::open(&home.path().join("data/clampbook")).expect("the demo");
+    let idle = include_str!("../../../grammar/ears.txt").lines();
+    let idle = idle.filter_map(|row| row.strip_prefix("- ")?.split(" |").next());
+    let words: Vec<&str> = idle.flat_map(|words| words.split('+')).collect();
+    assert!(words.len() > 150, "the table is read");
+    for word in words {
+        let (found, _) = tokens(word, field_words());
+        assert!(found.len() == 1 && found[0].class == Class::Word, "{word}: {found:?}");
+        let is_known = Material::find(word).is_some() || Kind::find(word).is_some();
+        assert!(!is_known && find_unit(word).is_none(), "{word} is of the trade");
+        assert!(!book.vocabulary().expect("names").has_words(word), "{word} is of a name");
+    }
 }

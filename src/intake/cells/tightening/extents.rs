@@ -100,10 +100,12 @@ pub(crate) fn drop_second_unit(
             two.joint == Joint::Slash && Some(unit.dimension) == one.unit()?.dimension.into();
         is_again.then(|| Quantity::new(two.number, unit))
     };
-    let again: Option<Vec<Quantity>> = others.iter().map(other).collect();
-    if let (Some(first), Some(again)) = (one.quantity(), again.filter(|again| !again.is_empty())) {
+    let again: Vec<Quantity> = others.iter().map_while(other).collect();
+    let count = again.len();
+    let is_turned = others[count..].iter().all(|two| two.joint == Joint::Plus);
+    if let Some(first) = one.quantity().filter(|_| is_turned) {
         again.into_iter().try_for_each(|other| agree(cell, first, other))?;
-        figures.values.truncate(1);
+        figures.values.drain(1..=count);
     }
     Ok(())
 }
