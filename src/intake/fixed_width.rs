@@ -4,7 +4,7 @@
 use std::ops::Range;
 
 use crate::intake::IntakeError;
-use crate::intake::header::{Weight, read_heading};
+use crate::intake::header::{Column, Heading, Weight, known_heading};
 use crate::intake::names::Names;
 use crate::intake::split::RawRow;
 use crate::intake::survey::score;
@@ -135,7 +135,9 @@ fn headings(line: &Line, names: &Names) -> Option<usize> {
     if !line.is_row() || with_digits.count() * 2 > row.len() {
         return None;
     }
-    let headings: Vec<_> = row.cells().map(|text| read_heading(text, names)).collect();
+    let other = |text: &str| Heading::plain(text, Column::Blank);
+    let known = |text| known_heading(text, names).unwrap_or_else(|| other(text));
+    let headings: Vec<Heading> = row.cells().map(known).collect();
     score(&row, &headings).filter(|(_, is_sure)| *is_sure)?;
     Some(headings.iter().filter(|heading| heading.weight > Weight::None).count())
 }

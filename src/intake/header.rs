@@ -15,7 +15,7 @@ use crate::intake::names::Names;
 use crate::intake::words::{HIGH, LOW, ONCE, TORQUE, ordinal, plain_words};
 use crate::quantity::{Dimension, Unit};
 use crate::record::{FIELDS, Field, FieldKind, find_field};
-use crate::text::{Plain, nearest};
+use crate::text::nearest;
 use crate::thread::{Thread, ThreadError};
 
 /// What a column holds.
@@ -124,14 +124,6 @@ impl Heading {
     }
 }
 
-/// Folds a heading for comparison.
-pub(crate) fn fold_header(text: &str) -> String {
-    let plain = Plain::new(text).as_str().to_lowercase();
-    let parted = |c: char| c.is_whitespace() || matches!(c, '-' | '_' | '.' | ':' | '*');
-    let words: Vec<&str> = plain.split(parted).filter(|word| !word.is_empty()).collect();
-    words.join(" ")
-}
-
 /// Every folded spelling of every field; stored fields win over derived ones.
 static SPELLINGS: LazyLock<HashMap<String, &'static Field>> = LazyLock::new(|| {
     let mut spellings = HashMap::new();
@@ -139,7 +131,7 @@ static SPELLINGS: LazyLock<HashMap<String, &'static Field>> = LazyLock::new(|| {
         for field in FIELDS.iter().filter(|field| field.is_stored() == is_stored) {
             let others = field.aliases.iter().chain(field.headers);
             for spelling in std::iter::once(&field.name).chain(others) {
-                spellings.entry(fold_header(spelling)).or_insert(field);
+                spellings.entry(plain_words(spelling)).or_insert(field);
             }
         }
     }
@@ -227,7 +219,7 @@ pub(crate) fn known_heading(text: &str, names: &Names) -> Option<Heading> {
         return Some(Heading { weight: Weight::Strong, ..Heading::plain(text, angle) });
     }
     // `Bolt/where`: two words of headings, the first one's column.
-    let pieces = || text.split('/').map(|piece| meanings(&fold_header(piece)));
+    let pieces = || text.split('/').map(|piece| meanings(&plain_words(piece)));
     if text.contains('/')
         && pieces().all(|known| known.is_some())
         && let Some((mut columns, _)) = pieces().next().flatten()
@@ -240,7 +232,7 @@ pub(crate) fn known_heading(text: &str, names: &Names) -> Option<Heading> {
         return Some(heading);
     }
     for inside in &parts.inside {
-        if let Some((mut columns, weight)) = meanings(&fold_header(inside)) {
+        if let Some((mut columns, weight)) = meanings(&plain_words(inside)) {
             let (column, units) = (columns.remove(0), parts.units.clone());
             let plain = Heading::plain(text, column);
             return Some(Heading { units, others: columns, weight, ..plain });
@@ -257,7 +249,7 @@ fn labelled(text: &str, words: &str) -> Option<Heading> {
     let is_label = |word: &str| LABELS.contains(&word.to_lowercase().as_str());
     let (labels, rest): (Vec<_>, Vec<_>) = text.split('_').partition(|word| is_label(word));
     if !labels.is_empty()
-        && let Some((mut columns, weight)) = meanings(&fold_header(&rest.join(" ")))
+        && let Some((mut columns, weight)) = meanings(&plain_words(&rest.join(" ")))
     {
         let plain = Heading::plain(text, columns.remove(0));
         return Some(Heading { others: columns, weight: weight.min(Weight::Strong), ..plain });
@@ -309,14 +301,14 @@ fn meanings(words: &str) -> Option<(Vec<Column>, Weight)> {
     if let Some(field) = known.filter(|field| field.is_stored())
         && field.name.replace('-', " ") == words
     {
-        let others = MEANINGS.get(plain_words(words).as_str()).into_iter().flatten();
+        let others = MEANINGS.get(words).into_iter().flatten();
         let others = others.filter(|other| !other.is(field.name)).cloned();
         return Some((
             std::iter::once(Column::Field(field)).chain(others).collect(),
             Weight::Named,
         ));
     }
-    if let Some(columns) = MEANINGS.get(plain_words(words).as_str()) {
+    if let Some(columns) = MEANINGS.get(words) {
         return Some((columns.clone(), Weight::Strong));
     }
     let column = match (words, known) {

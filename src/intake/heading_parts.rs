@@ -1,8 +1,8 @@
 //! A heading taken apart at its brackets: words and units.
 
 use crate::intake::cells::unit_spelled;
-use crate::intake::header::fold_header;
 use crate::intake::names::Names;
+use crate::intake::words::plain_words;
 use crate::quantity::Unit;
 use crate::text::Plain;
 
@@ -52,10 +52,10 @@ impl Parts {
     /// The readings to try, best first: words without the unit, and the units.
     pub(crate) fn candidates(&self) -> Vec<(String, Vec<&'static Unit>)> {
         let mut found = Vec::new();
-        let whole = fold_header(&self.outside);
+        let whole = plain_words(&self.outside);
         for inside in &self.inside {
-            found.push((format!("{whole} {}", fold_header(inside)), self.units.clone()));
-            found.push((format!("{} {whole}", fold_header(inside)), self.units.clone()));
+            found.push((format!("{whole} {}", plain_words(inside)), self.units.clone()));
+            found.push((format!("{} {whole}", plain_words(inside)), self.units.clone()));
         }
         found.push((whole, self.units.clone()));
         // A unit at the end, not in brackets: the longest that is one.
@@ -69,7 +69,7 @@ impl Parts {
             }
             let bare = end.strip_prefix("in ").unwrap_or(end);
             if let Some(units) = units_spelled(end).or_else(|| units_spelled(bare)) {
-                let words = fold_header(outside[..at].trim_end_matches([',', '-', ' ']));
+                let words = plain_words(outside[..at].trim_end_matches([',', '-', ' ']));
                 let all = units.into_iter().chain(self.units.iter().copied()).collect();
                 found.push((words.trim_end_matches(" in").to_owned(), all));
                 break;

@@ -7,11 +7,12 @@ use std::collections::BTreeMap;
 use serde_json::value::RawValue;
 
 use crate::intake::decode::decode;
-use crate::intake::header::{fold_header, known_heading};
+use crate::intake::header::known_heading;
 use crate::intake::json_groups::{Above, Members, ObjectGroup, field_of, left_over, top_level};
 use crate::intake::names::Names;
 use crate::intake::sheet::{MOST_COLUMNS, Page, check, few_blanks};
 use crate::intake::split::RawRow;
+use crate::intake::words::plain_words;
 use crate::intake::{IntakeError, Sheet};
 use crate::quantity::Dimension;
 use crate::record::{FIELDS, Field, FieldKind, Tables};
@@ -260,8 +261,8 @@ fn has_torque_unit(key: &str) -> bool {
 
 /// The field that the key names as a person would.
 fn plain_field(key: &str) -> Option<&'static Field> {
-    let folded = fold_header(key);
-    FIELDS.iter().find(|field| fold_header(field.name) == folded)
+    let folded = plain_words(key);
+    FIELDS.iter().find(|field| plain_words(field.name) == folded)
 }
 
 /// The field whose figure in SI units the key holds, or a part of it.
@@ -292,10 +293,10 @@ fn unit_of(key: &str) -> &'static str {
 /// What stands between the members of a list in a cell: whole sentences hold
 /// commas.
 fn between(key: &str) -> &'static str {
-    let folded = fold_header(key);
+    let folded = plain_words(key);
     let names = |field: &&Field| {
         let words = field.aliases.iter().chain(field.headers).chain([&field.name, &field.json]);
-        words.copied().any(|word| fold_header(word) == folded)
+        words.copied().any(|word| plain_words(word) == folded)
     };
     let is_caution = FIELDS.iter().find(names).is_some_and(|field| field.name == "caution");
     if is_caution { "; " } else { ", " }
@@ -341,7 +342,7 @@ fn figure(text: &str, between: &str) -> Option<String> {
         _ => return None,
     };
     let is_turn = |key: &str| {
-        fold_header(key).split(' ').any(|word| ["deg", "degrees", "angle", "grad"].contains(&word))
+        plain_words(key).split(' ').any(|word| ["deg", "degrees", "angle", "grad"].contains(&word))
     };
     let turned = members.iter().find(|(key, _)| is_turn(key));
     let turns = turned.map(|(_, raw)| cell(raw, ", ")).unwrap_or_default();

@@ -6,9 +6,10 @@ use std::borrow::Cow;
 use serde_json::value::RawValue;
 
 use crate::intake::IntakeError;
-use crate::intake::header::{Column, fold_header, known_heading};
+use crate::intake::header::{Column, known_heading};
 use crate::intake::json::{broken, cell};
 use crate::intake::names::Names;
+use crate::intake::words::plain_words;
 use crate::record::{LUBES, STRENGTHS, Tables};
 
 /// Objects that stand together, and the keys that they stand under.
@@ -253,7 +254,7 @@ pub(super) fn left_over(text: &str) -> Vec<String> {
 
 fn is_left((key, raw): &Member) -> bool {
     let is_taken = field_of(key).is_some_and(|field| FIELDS.contains(&field));
-    is_said(raw) && !is_taken && fold_header(key) != "name"
+    is_said(raw) && !is_taken && plain_words(key) != "name"
 }
 
 fn in_words((key, raw): &Member) -> String {
@@ -270,7 +271,7 @@ fn said<'a>(members: &[Member<'a>], of: &str, above: &Above<'a>) -> Above<'a> {
         let field = field_of(key).filter(|field| is_text && FIELDS.contains(field));
         let key = match field {
             // The name of what holds the rows, which is none of theirs.
-            _ if fold_header(key) == "name" => {
+            _ if plain_words(key) == "name" => {
                 let level = match field_of(of) {
                     _ if !has_rows => None,
                     Some(level @ ("assembly" | "joint")) => Some(level),

@@ -90,7 +90,7 @@ impl Columns {
     /// Reads the column headed `heading` as if it were headed `meaning`;
     /// nothing leaves it out.
     pub fn map(&mut self, heading: &str, meaning: &str) {
-        let folded = crate::intake::header::fold_header(heading);
+        let folded = crate::intake::words::plain_words(heading);
         self.meanings.insert(folded, meaning.trim().to_owned());
     }
 }

@@ -5,10 +5,10 @@
 use std::any::Any;
 
 use crate::intake::cells::{read_choice, read_flag};
-use crate::intake::header::fold_header;
 use crate::intake::split::RawRow;
 use crate::intake::table::{Table, read_comma_table};
 use crate::intake::verdict::Problem;
+use crate::intake::words::plain_words;
 use crate::intake::{CellPlace, CellVerdict, IntakeError, Sheet, Verdict};
 use crate::record::{
     Field, FieldKind, LUBES, Lube, LubeClass, RecordTable, STRENGTHS, StrengthClass, Value,
@@ -119,7 +119,7 @@ pub(crate) fn with_own(mut sheet: Sheet) -> Result<Sheet, IntakeError> {
 
 fn take(sheet: &mut Sheet, table: &'static RecordTable) -> Option<Table> {
     let is_own = |name: &str, headings: &[String]| {
-        let has = |needed: &&str| headings.iter().any(|one| fold_header(one) == **needed);
+        let has = |needed: &&str| headings.iter().any(|one| plain_words(one) == **needed);
         name == table.listed && table.needed.iter().all(has)
     };
     let (headings, rows) = sheet.take_page(is_own)?;
@@ -167,7 +167,7 @@ fn columns(
     let mut columns: Vec<&'static Field> = Vec::with_capacity(headings.len());
     for heading in headings {
         let names = || table.fields.iter().map(|field| field.name);
-        let Ok(field) = table.field(&fold_header(heading)) else {
+        let Ok(field) = table.field(&plain_words(heading)) else {
             let near = nearest(heading, names()).map(|near| format!("did you mean `{near}`?"));
             let hint = near.unwrap_or_else(|| names().collect::<Vec<_>>().join(", "));
             return Err(fault(format!("`{heading}` is not a column of this table"), hint));

@@ -2,10 +2,11 @@
 //! the survey found (one torque in two units, a column for each grade).
 
 use crate::intake::cells::{says_nothing, unit_spelled};
-use crate::intake::header::{Column, Heading, fold_header, read_heading};
+use crate::intake::header::{Column, Heading, read_heading};
 use crate::intake::names::Names;
 use crate::intake::options::{CombinedColumn, SplitColumn};
 use crate::intake::split::RawRow;
+use crate::intake::words::plain_words;
 use crate::intake::{IntakeError, Options};
 use crate::quantity::Unit;
 use crate::record::find_field;
@@ -283,10 +284,10 @@ fn find(
     name: &str,
     fault: &impl Fn(String) -> IntakeError,
 ) -> Result<usize, IntakeError> {
-    let folded = fold_header(name);
+    let folded = plain_words(name);
     let found = headings
         .iter()
-        .position(|heading| heading.origin.is_none() && fold_header(&heading.text) == folded);
+        .position(|heading| heading.origin.is_none() && plain_words(&heading.text) == folded);
     found.ok_or_else(|| {
         fault(format!("the mapping names a column `{name}`, which the file has not"))
     })

@@ -3,13 +3,13 @@
 use crate::intake::cells::{Context, Wanted, read_quantity, read_tightening, says_ditto};
 use crate::intake::draft::{Draft, Ends, Figures, Patch};
 use crate::intake::fields::words;
-use crate::intake::header::{Column, Heading, fold_header};
+use crate::intake::header::{Column, Heading};
 use crate::intake::names::Names;
 use crate::intake::questions::WHICH_LUBE;
 use crate::intake::row::Footnotes;
 use crate::intake::survey::Plan;
 use crate::intake::verdict::{Problem, Reading, Remark, Taken};
-use crate::intake::words::{BY_HAND, plain_words};
+use crate::intake::words::{BY_HAND, RELEASE, plain_words};
 use crate::quantity::{DecimalMark, Dimension, Extent, Length, Number, Stated, Torque, Unit};
 use crate::record::{Field, FieldKind, LubeClass, Pass};
 use crate::text::is_changed_by_a_spreadsheet;
@@ -95,6 +95,12 @@ pub(crate) fn one_pass(text: &str, number: u32, context: Context) -> Reading<Pat
         let snug = Patch::figures(text.to_owned(), Figures::Pass(number, vec![Pass::Snug]));
         return Ok(Taken::plain(Patch { notes, ..snug }));
     }
+    if RELEASE.contains(&text.to_lowercase().as_str()) {
+        let notes = vec![format!("pass {number}: {text}")];
+        let reason = format!("`{text}` between the passes: kept in the notes");
+        let taken = Taken::plain(Patch { notes, ..Patch::nothing(text) });
+        return Ok(taken.warn("released", reason, "look whether the passes say it"));
+    }
     let is_bare = text.chars().all(|c| c.is_ascii_digit() || matches!(c, '.' | ','));
     // A bare figure here is never a number of passes.
     let text = match context.unit.filter(|_| is_bare).map(|unit| (unit.dimension, unit.symbol)) {
@@ -179,7 +185,7 @@ pub(crate) fn points_below(heading: &Heading) -> bool {
     const HEADINGS: &[&str] = &["ref", "refs", "reference", "fn", "footnote", "renvoi", "rif"];
     heading.column.is("notes")
         || matches!(heading.column, Column::Unknown { .. })
-        || HEADINGS.contains(&fold_header(&heading.text).as_str())
+        || HEADINGS.contains(&plain_words(&heading.text).as_str())
 }
 
 /// `4.200` and `4.200 + 60°` without the mark that parts thousands; none where it has none.
@@ -324,7 +330,7 @@ pub(crate) fn not_a_field(heading: &Heading, raw: &str) -> Option<(Option<String
         Column::Derived(field) => {
             let reason = format!("{} is computed by clampbook; not taken", field.name);
             // A shop's own figure is kept in its words.
-            let own = fold_header(header) != fold_header(field.name);
+            let own = plain_words(header) != plain_words(field.name);
             let note = own.then(|| format!("{header}: {raw}"));
             Some((note, Remark::warning("computed", reason, "")))
         }

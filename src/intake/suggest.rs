@@ -1,9 +1,10 @@
 //! A mapping to begin with, made from the headings of a file.
 
-use crate::intake::header::{Column, Heading, fold_header};
+use crate::intake::header::{Column, Heading};
 use crate::intake::mapping::{quoted, with_answers};
 use crate::intake::names::Names;
 use crate::intake::survey::headings_of;
+use crate::intake::words::plain_words;
 use crate::intake::{Options, Sheet};
 use crate::quantity::{DecimalMark, Unit};
 use crate::record::{Tables, stored_fields};
@@ -58,7 +59,7 @@ pub(crate) fn meaning(heading: &Heading) -> Option<String> {
 /// The line of one heading; what a mapping said already stays said.
 fn line(heading: &Heading, options: &Options) -> String {
     let text = quoted(&heading.text);
-    if let Some(known) = options.columns.meanings.get(&fold_header(&heading.text)) {
+    if let Some(known) = options.columns.meanings.get(&plain_words(&heading.text)) {
         return format!("{text} = {}\n", quoted(known));
     }
     let unit = heading.units.first().map(|unit| format!(" ({})", unit.symbol)).unwrap_or_default();

@@ -80,6 +80,12 @@ pub(crate) fn ordinal(word: &str) -> Option<u32> {
     SPELLED.iter().find(|(_, words)| words.contains(&word)).map(|(number, _)| *number)
 }
 
+/// Words for the series of a thread.
+pub(crate) const SERIES: &[&str] = &[
+    "unc", "unf", "unef", "un", "uns", "unj", "unjf", "bsw", "bsf", "bspp", "bspt", "bsp", "nptf",
+    "npt", "ba",
+];
+
 /// Words of a title that holds for some of the rows alone: it is kept, and settles nothing.
 pub(crate) const EXCEPT: &[&str] =
     &["unless", "except", "sauf", "ausser", "sofern", "salvo", "tranne"];
@@ -265,40 +271,49 @@ fn part_says_once(part: &str) -> Option<Kind> {
     }
 }
 
-/// Words before a turn that is added to a torque, and behind it.
+/// Words between two steps.
+pub(crate) const THEN: &[&str] =
+    &["then", "dann", "danach", "puis", "ensuite", "luego", "después", "despues", "poi"];
+/// Words before a turn that is added to a torque, beside those, and behind it.
 #[rustfmt::skip] // words of five languages, side by side
 const THEN_TURN: &[&str] = &[
-    "then", "plus", "+", "another", "further", "additional", "turn", "rotate", "dann", "danach", "weitere", "weiterdrehen", "puis", "tourner", "encore", "luego", "despues",
-    "girar", "otros", "poi", "ruotare", "ulteriori", "dan", "daarna",
+    "plus", "+", "another", "further", "additional", "turn", "rotate", "weitere", "weiterdrehen", "tourner", "encore",
+    "girar", "otros", "ruotare", "ulteriori", "dan", "daarna",
 ];
 #[rustfmt::skip] // words of five languages, side by side
 const MORE_TURN: &[&str] = &[
     "more", "further", "weiter", "weiterdrehen", "nachziehen", "drehen", "supplementaires", "mas", "adicionales", "piu", "past", "after", "from", "extra",
 ];
-/// Words that make it a turn back, or no turn.
+/// Words that release a fastener between passes, longest first.
 #[rustfmt::skip] // words of five languages, side by side
-const TURN_BACK: &[&str] = &[
-    "back", "off", "loosen", "slacken", "release", "losen", "zuruck", "zuruckdrehen", "desserrer", "aflojar", "allentare", "bend", "elbow", "c", "f", "celsius", "apart",
+pub(crate) const RELEASE: &[&str] = &[
+    "slacken off", "back off", "back-off", "backoff", "slacken", "loosen", "release", "ganz lösen", "lösen", "losen", "loesen", "desserrer", "relâcher", "relacher",
+    "aflojar", "soltar", "allentare", "losdraaien",
 ];
+/// Words that make it a turn back, or no turn.
+const TURN_BACK: &[&str] =
+    &["back", "off", "zuruck", "zuruckdrehen", "bend", "elbow", "c", "f", "celsius", "apart"];
 
 /// Whether the words around an angle say that it is turned after the torque.
 pub(crate) fn leads_to_turn(before: &str, after: &str) -> bool {
-    const SMALL: &[&str] =
-        &["by", "of", "a", "an", "um", "de", "di", "of", "another", "further", "the"];
-    let words = |text: &'static [&'static str], word: &str| text.contains(&word);
-    let is_back = |word: &str| words(TURN_BACK, word);
-    let last =
-        before.split_whitespace().rev().find(|word| !words(SMALL, word) || words(THEN_TURN, word));
-    let next = after.split_whitespace().find(|word| !words(SMALL, word) || words(MORE_TURN, word));
+    const SMALL: &[&str] = &["by", "of", "a", "an", "um", "de", "di", "the"];
+    const NAMES: &[&str] = &["angle", "winkel", "drehwinkel", "angulo", "angolo"];
+    let leads =
+        |word: &str| THEN.contains(&word) || THEN_TURN.contains(&word) || word.ends_with('+');
+    let is_back = |word: &str| TURN_BACK.contains(&word);
+    let is_small = |word: &&str| SMALL.contains(word);
+    let last = before.split_whitespace().rev().find(|word| !is_small(word));
+    let mut behind = after.split_whitespace();
+    let first = behind.clone().next();
+    let next = behind.find(|word| !is_small(word));
     // The angle alone under its name: `angle 45°`.
-    let is_named = after.is_empty()
-        && ["angle", "winkel", "drehwinkel", "angulo", "angolo"]
-            .contains(&before.trim().trim_end_matches([':', '=']));
+    let is_named = after.is_empty() && NAMES.contains(&before.trim().trim_end_matches([':', '=']));
     !before.split_whitespace().any(is_back)
-        && !after.split_whitespace().next().is_some_and(is_back)
+        && !RELEASE.iter().any(|word| before.contains(word))
+        && !first.is_some_and(is_back)
         && (is_named
-            || last.is_some_and(|word| words(THEN_TURN, word) || word.ends_with('+'))
-            || next.is_some_and(|word| words(MORE_TURN, word)))
+            || last.is_some_and(leads)
+            || next.is_some_and(|word| MORE_TURN.contains(&word)))
 }
 
 /// Texts that say a figure no longer holds.

@@ -3,7 +3,7 @@
 use super::numbers::turned_into_date;
 use super::{Context, read_quantity, strength_named};
 use crate::intake::verdict::{Problem, Reading, Taken};
-use crate::intake::words::plain_words;
+use crate::intake::words::{SERIES, plain_words};
 use crate::quantity::{Length, Stated, find_unit};
 use crate::text::Plain;
 use crate::thread::{Thread, ThreadError};
@@ -201,12 +201,15 @@ fn class_apart(mut taken: Taken<ThreadCell>) -> Taken<ThreadCell> {
     taken
 }
 
-/// Words that belong to a thread.
+/// Words that belong to a thread, beside those for its series.
 const GRAMMAR: &[&str] = &[
-    "coarse", "fine", "unc", "unf", "unef", "un", "uns", "lh", "rh", "left", "right", "hand",
-    "npt", "bsw", "bsf", "ba", "bsp", "extra", "x", "in", "inch", "mm", "tpi", "thread", "unj",
-    "unjf",
+    "coarse", "fine", "lh", "rh", "left", "right", "hand", "extra", "x", "in", "inch", "mm", "tpi",
+    "thread",
 ];
+
+fn is_of_thread(word: &str) -> bool {
+    [SERIES, GRAMMAR].iter().any(|list| list.contains(&word))
+}
 
 /// `1/2-20 nut`, `M12 bolt`, `M8x1.25 hex head`: a thread with words that hold
 /// no figure; they name the part where no column does.
@@ -219,7 +222,7 @@ fn with_words(text: &str, context: Context) -> Option<Reading<ThreadCell>> {
         let words: Vec<String> = tail.split([' ', ',']).map(str::to_lowercase).collect();
         let sound = !tail.is_empty()
             && !tail.contains(|c: char| c.is_ascii_digit())
-            && words.iter().all(|word| !GRAMMAR.contains(&word.trim_matches(['(', ')', '.'])));
+            && words.iter().all(|word| !is_of_thread(word.trim_matches(['(', ')', '.'])));
         if !sound {
             continue;
         }
@@ -240,7 +243,8 @@ fn with_unknown(text: &str, context: Context) -> Option<Reading<ThreadCell>> {
     let is_word = first.chars().take_while(|c| c.is_alphabetic()).count() > 1;
     let is_pitch = |word: &str| {
         let is_figure = word.chars().all(|c| c.is_ascii_digit() || matches!(c, '.' | '/'));
-        [PITCH, GRAMMAR].iter().any(|list| list.contains(&&*word.to_lowercase()))
+        PITCH.contains(&&*word.to_lowercase())
+            || is_of_thread(&word.to_lowercase())
             || is_figure && word.contains(['.', '/'])
     };
     let taken = read_bare(head).ok()?;
@@ -377,8 +381,8 @@ fn after_words(text: &str, context: Context) -> Option<Reading<ThreadCell>> {
     let start = text[..at].rfind(' ')? + 1;
     let (words, rest) = (text[..start].trim(), &text[start..]);
     let is_words = words.chars().filter(|c| c.is_alphabetic()).count() >= 2;
-    let series = ["UNC", "UNF", "UN", "UNEF", "BSW", "BSF", "NPT", "G", "R", "TR"];
-    if !is_words || series.contains(&words.to_ascii_uppercase().as_str()) {
+    let folded = words.to_ascii_lowercase();
+    if !is_words || SERIES.contains(&folded.as_str()) || folded == "tr" {
         return None;
     }
     let words = words.trim_end_matches([',', ':', '-', ' ']);
@@ -475,10 +479,10 @@ fn nearly(text: &str) -> Option<String> {
 /// `UNF 3/8` with the series first, `14mm`, `7/16 in-20`.
 fn rewritten(text: &str) -> Option<String> {
     let upper = text.to_ascii_uppercase();
-    for series in ["UNEF", "UNF", "UNC", "UN", "UNS", "BSW", "BSF", "NPT"] {
-        if let Some(rest) = upper.strip_prefix(series).filter(|rest| rest.starts_with([' ', '-'])) {
-            return Some(format!("{} {series}", rest.trim_matches([' ', '-'])));
-        }
+    if let Some((series, rest)) = upper.split_once([' ', '-'])
+        && SERIES.contains(&series.to_ascii_lowercase().as_str())
+    {
+        return Some(format!("{} {series}", rest.trim_matches([' ', '-'])));
     }
     // A hand or a pitch in brackets: `M10x1.5 (LH)`.
     if let Some((body, note)) = text.split_once('(') {

@@ -2,7 +2,7 @@
 
 use std::collections::HashSet;
 
-use crate::intake::header::{Column, Heading, Weight, fold_header};
+use crate::intake::header::{Column, Heading, Weight};
 use crate::intake::survey::Plan;
 use crate::intake::survey::columns::Settler;
 use crate::intake::survey::rows::TableFound;
@@ -169,5 +169,5 @@ const STOCK: &[&str] = &[
 
 /// Whether the heading is the word `Assembly` itself.
 pub(super) fn says_assembly(heading: &Heading) -> bool {
-    heading.column.is("assembly") && fold_header(&heading.text) == "assembly"
+    heading.column.is("assembly") && plain_words(&heading.text) == "assembly"
 }

@@ -1,7 +1,7 @@
 //! What a column holds, by its cells where its heading says little or another thing.
 
 use crate::intake::cells::read_choice;
-use crate::intake::header::{Column, Heading, Weight, fold_header, read_heading, says_torque};
+use crate::intake::header::{Column, Heading, Weight, read_heading, says_torque};
 use crate::intake::options::SplitColumn;
 use crate::intake::survey::Plan;
 use crate::intake::survey::columns::Settler;
@@ -247,6 +247,9 @@ impl Settler<'_> {
         let near = nearest.as_ref().and_then(|near| find_field(&near.to_lowercase()));
         let is_long = text.chars().count() >= 4;
         let near = near.map(|field| field.name).filter(|field| is_long && FIELDS.contains(field));
+        // `Grease?` is nearly `Grade`, until its cells are seen.
+        let content = &self.contents[at];
+        let near = near.filter(|field| *field != "strength" || content.are_strengths());
         // `Engine family` names an engine, `Machine operator` and `Storage location` nothing
         // of the joint.
         let (first, rest) = text.split_once(' ').unwrap_or((&text, ""));
@@ -256,7 +259,6 @@ impl Settler<'_> {
         let outer = [Some(first).filter(|_| is_name), last].into_iter().flatten();
         let named = outer.into_iter().find_map(|word| {
             let heading = read_heading(word, self.names);
-            let content = &self.contents[at];
             let fields = ["assembly", "joint", "strength"].into_iter();
             let field = fields.filter(|field| is_free(field)).find(|one| heading.column.is(one))?;
             let fits = match field {
@@ -295,7 +297,7 @@ impl Settler<'_> {
             Some("it holds no grades")
         } else if heading.column.is("lube")
             && content.are_no_lubes()
-            && fold_header(&heading.text).contains("condition")
+            && plain_words(&heading.text).contains("condition")
         {
             Some("it holds no lubes")
         } else if self.are_no_words(at, heading) {

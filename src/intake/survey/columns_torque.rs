@@ -1,7 +1,7 @@
 //! Columns of torque settled together: one torque in two units, a matrix of
 //! sizes by grades, figures for one joint each.
 
-use crate::intake::header::{Column, Heading, Weight, fold_header, says_torque};
+use crate::intake::header::{Column, Heading, Weight, says_torque};
 use crate::intake::reshape::Reshape;
 use crate::intake::row_parts::{dimension_of, is_a_step, is_of_one_torque};
 use crate::intake::survey::columns::Settler;
@@ -69,7 +69,7 @@ impl Settler<'_> {
             return;
         };
         let text = headings[second].text.clone();
-        if self.options.columns.meanings.contains_key(&fold_header(&headings[first].text)) {
+        if self.options.columns.meanings.contains_key(&plain_words(&headings[first].text)) {
             plan.conclude(format!("`{text}` is a second torque: kept in the notes"));
             headings[second].column = Column::Kept("another column is the torque");
         } else {

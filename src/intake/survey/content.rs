@@ -8,7 +8,7 @@ use crate::intake::cells::{
 use crate::intake::header::is_thread;
 use crate::intake::names::Names;
 use crate::intake::row_parts::without_thousands;
-use crate::intake::words::{plain_words, says_steps};
+use crate::intake::words::{SERIES, plain_words, says_steps};
 use crate::quantity::Dimension;
 use crate::text::Plain;
 
@@ -86,7 +86,7 @@ impl Looks {
             (Look::Thread, is_thread),
             (Look::Metric, is_thread && text.starts_with(['M', 'm'])),
             (Look::EndsInThread, is_thread || ends_in_thread(text)),
-            (Look::Series, SERIES_WORDS.contains(&plain_words(text).as_str())),
+            (Look::Series, is_series(&plain_words(text))),
             (Look::Unit, unit == Some(Dimension::Torque)),
             (Look::Figure, is_figure(text)),
             (Look::Torque, says_torque(text)),
@@ -247,11 +247,10 @@ impl Content {
     }
 }
 
-/// Words for a series that complete a size in the column beside them.
-const SERIES_WORDS: &[&str] = &[
-    "unc", "unf", "unef", "uns", "bsw", "bsf", "bspp", "bspt", "bsp", "npt", "nptf", "ba",
-    "coarse", "fine", "metric", "m", "mf",
-];
+/// Whether a word completes a size in the column beside it.
+fn is_series(word: &str) -> bool {
+    SERIES.contains(&word) || ["coarse", "fine", "metric", "m", "mf"].contains(&word)
+}
 
 /// Whether the day of a date, or its month, is seen to stand first.
 fn order_of_date(text: &str) -> [bool; 2] {

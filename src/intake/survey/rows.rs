@@ -3,7 +3,7 @@
 
 use std::collections::HashMap;
 
-use crate::intake::header::{Column, Heading, Weight, fold_header, read_heading};
+use crate::intake::header::{Column, Heading, Weight, read_heading};
 use crate::intake::leftovers::WHY;
 use crate::intake::names::Names;
 use crate::intake::row::Footnotes;
@@ -118,7 +118,7 @@ impl<'a> Finder<'a> {
     }
 
     pub(super) fn heading(&self, text: &str) -> Heading {
-        let meaning = self.options.columns.meanings.get(&fold_header(text)).map(String::as_str);
+        let meaning = self.options.columns.meanings.get(&plain_words(text)).map(String::as_str);
         let own = || read_heading(text, self.names);
         match meaning {
             _ if text == WHY => Heading { column: Column::LeftOut, weight: Weight::Named, ..own() },

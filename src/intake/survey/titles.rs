@@ -9,7 +9,7 @@ use crate::intake::lube_words::{CONDITIONS, LUBED};
 use crate::intake::names::Names;
 use crate::intake::survey::{Given, Section};
 use crate::intake::words::{
-    ARTICLES, EXCEPT, FILLER, LABELS, NOTE, REVISION, SHEET, TITLE, plain_words,
+    ARTICLES, EXCEPT, FILLER, LABELS, NOTE, REVISION, SERIES, SHEET, TITLE, plain_words,
 };
 use crate::quantity::{Dimension, Unit};
 use crate::record::LubeClass;
@@ -145,17 +145,23 @@ fn facts(text: &str, given: &mut Given, names: &Names) {
     }
 }
 
+/// The phrases of a text, those of `most` words first.
+fn phrases(text: &str, most: usize) -> Vec<String> {
+    let plain = Plain::new(text);
+    let parted = |c: char| c.is_whitespace() || "()[],;:".contains(c);
+    let words: Vec<&str> = plain.as_str().split(parted).filter(|word| !word.is_empty()).collect();
+    let of = |length: usize| words.windows(length).map(|phrase| phrase.join(" "));
+    (1..=most).rev().flat_map(of).collect()
+}
+
 /// A grade in a text: `metric 8.8`, `Grade 5 bolts`; a bare number is none.
 fn strength_in(text: &str, names: &Names) -> Option<String> {
-    let spaced = text.replace(['(', ')', '[', ']', ',', ';', ':'], " ");
-    let words: Vec<&str> = spaced.split_whitespace().collect();
-    let mut found =
-        [2, 1].into_iter().flat_map(|length| words.windows(length)).filter_map(|piece| {
-            let joined = piece.join(" ");
-            let says = joined.contains('.') || joined.starts_with(char::is_alphabetic);
-            strength_named(&joined, names)
-                .filter(|_| says && joined.contains(|c: char| c.is_ascii_digit()))
-        });
+    let all = phrases(text, 2);
+    let mut found = all.iter().filter_map(|phrase| {
+        let says = phrase.contains('.') || phrase.starts_with(char::is_alphabetic);
+        let is_named = says && phrase.contains(|c: char| c.is_ascii_digit());
+        is_named.then(|| strength_named(phrase, names)).flatten()
+    });
     let first = found.next()?;
     // A title of two grades states none.
     found.all(|other| other == first).then_some(first)
@@ -186,50 +192,26 @@ fn bare(text: &str) -> Option<String> {
 
 /// A unit of torque in a text.
 pub(super) fn unit_in(text: &str) -> Option<&'static Unit> {
-    let plain = Plain::new(text);
-    let spaced = plain.as_str().replace(['(', ')', '[', ']', ',', ';', ':', '='], " ");
-    let words: Vec<&str> = spaced.split_whitespace().collect();
-    for length in (1..=3).rev() {
-        for piece in words.windows(length) {
-            let joined = piece.join(" ");
-            let found = units_spelled(joined.trim_end_matches(['.', '!']));
-            if let Some([unit]) = found.as_deref()
-                && unit.dimension == Dimension::Torque
-            {
-                return Some(unit);
-            }
+    phrases(&text.replace('=', " "), 3).iter().find_map(|phrase| {
+        match units_spelled(phrase.trim_end_matches(['.', '!'])).as_deref() {
+            Some([unit]) if unit.dimension == Dimension::Torque => Some(*unit),
+            _ => None,
         }
-    }
-    None
+    })
 }
 
-/// `dry`, `oiled`: a thread condition in a text.
+/// `dry`, `oiled`: a thread condition in a text. `Oil sump` is a place.
 fn condition_in(text: &str, names: &Names) -> Option<String> {
-    let spaced = text.replace(['(', ')', '[', ']', ',', ';', ':', '.'], " ");
-    let words: Vec<&str> = spaced.split_whitespace().collect();
-    for length in (1..=3).rev() {
-        for piece in words.windows(length) {
-            // `Oil sump` is a place, `oiled` a condition.
-            let joined = plain_words(&piece.join(" "));
-            let found =
-                CONDITIONS.contains(&joined.as_str()).then(|| names.lube_said(&joined)).flatten();
-            if let Some(lube) =
-                found.filter(|lube| matches!(lube.class, LubeClass::Dry | LubeClass::Wet))
-            {
-                return Some(lube.name.clone());
-            }
-        }
-    }
-    None
+    phrases(text, 3).iter().map(|phrase| plain_words(phrase)).find_map(|phrase| {
+        let lube = names.lube_said(&phrase).filter(|_| CONDITIONS.contains(&phrase.as_str()))?;
+        matches!(lube.class, LubeClass::Dry | LubeClass::Wet).then(|| lube.name.clone())
+    })
 }
 
 /// Whether a title speaks of a lube, be it for some of the rows.
 fn mentions_lube(text: &str, names: &Names) -> bool {
-    let folded = plain_words(&text.replace(['(', ')', ';', '/'], " "));
-    let words: Vec<&str> = folded.split(' ').collect();
-    (1..=2).any(|length| {
-        words.windows(length).any(|piece| names.lube_said(&piece.join(" ")).is_some())
-    })
+    let all = phrases(&text.replace('/', " "), 2);
+    all.iter().any(|phrase| names.lube_said(&plain_words(phrase)).is_some())
 }
 
 /// `moly paste on all`: a piece of a title that is nothing but the lube of what is below.
@@ -321,10 +303,11 @@ fn name_of_piece(piece: &str, names: &Names) -> Option<String> {
 /// The pieces of a title that are not its `name` and say more than a unit, a lube, a grade
 /// or what every title says: they go to the notes.
 fn unread(text: &str, name: Option<&str>, names: &Names) -> Vec<String> {
-    const SERIES: &[&str] = &["unc", "unf", "coarse", "fine", "metric", "inch", "threads"];
+    const FAMILY: &[&str] = &["coarse", "fine", "metric", "inch", "threads"];
     let is_known = |phrase: &str| {
         let folded = plain_words(phrase);
-        let is_word = [TITLE, FILLER, ARTICLES, SERIES].iter().any(|list| list.contains(&&*folded));
+        let is_word =
+            [TITLE, FILLER, ARTICLES, SERIES, FAMILY].iter().any(|list| list.contains(&&*folded));
         is_word
             || !folded.contains(char::is_alphanumeric)
             || says_torque(&folded)

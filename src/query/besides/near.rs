@@ -4,7 +4,7 @@
 use std::collections::HashSet;
 
 use crate::query::besides::count;
-use crate::query::besides::words::{is_one_word, is_stated, kind_of, parts, words};
+use crate::query::besides::words::{is_stated, kind_of, parts, words};
 use crate::query::ear;
 use crate::query::resolve::{Compare, Expr, LISTS, Question, Test, is_sized};
 use crate::query::syntax::otherwise;
@@ -240,13 +240,10 @@ fn with_fewer(
     Ok(None)
 }
 
-/// What the question names, of the book or as a flag: without it, it would be another one.
+/// What the question names or measures: without it, it would be another one. A word of the
+/// text, a kind and a field that stands alone may be one too many.
 fn is_named(part: &Test) -> bool {
-    match part {
-        Test::Bare(_) | Test::Thread(_) | Test::Flag(_) => true,
-        Test::Any(tests) => is_one_word(tests) && kind_of(part).is_none(),
-        _ => false,
-    }
+    !matches!(part, Test::Says(..)) && kind_of(part).is_none() && !is_alone(part)
 }
 
 /// A field that stands alone.

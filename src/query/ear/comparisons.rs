@@ -174,7 +174,8 @@ pub(super) fn count_pieces(words: &mut QuestionWords<'_>, names: &Vocabulary) ->
         let start = at.checked_sub(1).filter(compares).unwrap_or(at);
         let counts = is_kind(&words.lower(at + 1))
             && lacks_field(words, start, names)
-            && !words.is_of_name(at, names);
+            && !words.is_of_name(at, names)
+            && !words.is_in_name(at, names);
         if counts {
             let span = words.span(start, at + 1);
             words.set(at, digits);

@@ -269,7 +269,7 @@ fn shell(words: &QuestionWords<'_>, at: usize, names: &Vocabulary) -> Option<Dia
     let word = words.get(at)?;
     let is_unit =
         word.class == Class::Word && word.text.len() > 1 && find_unit(&word.text).is_some();
-    let is_free = !matches!(words.lower(at - 1).as_str(), "in" | "units")
+    let is_free = !matches!(words.lower(at - 1).as_str(), "in" | "to" | "units")
         && words.field_is(at - 1, is_measure);
     (is_unit && is_free && !is_name(&word.text, names)).then(|| {
         Diagnostic::new(

@@ -336,7 +336,7 @@ impl<'a> QuestionWords<'a> {
             before.class == Class::Word
                 && names.has_words(&format!("{} {}", before.text, self.words[at].text))
         };
-        before.is_some_and(goes_on) || self.is_in_name(at, names)
+        before.is_some_and(goes_on)
     }
 
     /// Whether the word at `at` stands where words are kept as they are: what is denied or

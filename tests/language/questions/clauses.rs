@@ -332,7 +332,6 @@ fn no_rows_name_the_nearest_things() {
     assert_eq!(
         near("M10 moly"),
         [
-            "without `M10`: 5 rows: write `lube moly`",
             "`M10` alone: 3 rows",
             "`lube moly` alone: 5 rows",
             "to restate rows, write `M10 with moly`"

@@ -2,7 +2,7 @@
 
 use super::cell::Tightening;
 use crate::intake::verdict::{Reading, Taken};
-use crate::intake::words::{plain_words, says_steps};
+use crate::intake::words::{RELEASE, plain_words, says_steps};
 use crate::quantity::{Number, PER_CENT, Quantity, Stated};
 use crate::record::Pass;
 
@@ -85,21 +85,21 @@ const FULL: &[&str] = &[
     "100%", "endmoment", "finale", "torque",
 ];
 
+/// What may stand between two passes.
+fn is_joint(c: char) -> bool {
+    c.is_whitespace() || matches!(c, ',' | ';' | '/' | '-' | '–' | '>' | '→' | '+')
+}
+
 /// The parts of a cell before and after words that release the fastener between passes:
 /// `40, 80, back off, 60, 120`. How far it is released is not read.
 pub(super) fn released(cell: &str) -> Option<Vec<&str>> {
-    #[rustfmt::skip] // words of five languages, longest first
-    const WORDS: &[&str] = &[
-        "slacken off", "back off", "back-off", "backoff", "slacken", "loosen", "release", "ganz lösen", "lösen", "loesen", "desserrer", "relâcher", "relacher",
-        "aflojar", "soltar", "allentare", "losdraaien",
-    ];
     let lower = cell.to_lowercase();
     if lower.len() != cell.len() {
         return None;
     }
     let mut parts = Vec::new();
     let mut from = 0;
-    while let Some((at, word)) = WORDS
+    while let Some((at, word)) = RELEASE
         .iter()
         .filter_map(|word| Some((lower[from..].find(word)? + from, word)))
         .min_by_key(|(at, word)| (*at, usize::MAX - word.len()))
@@ -108,21 +108,18 @@ pub(super) fn released(cell: &str) -> Option<Vec<&str>> {
         from = at + word.len();
     }
     parts.push(&cell[from..]);
-    let joints =
-        |c: char| c.is_whitespace() || matches!(c, ',' | ';' | '/' | '-' | '–' | '>' | '→' | '+');
     let is_far =
         parts[1..].iter().any(|part| part.trim_start().starts_with(|c: char| c.is_ascii_digit()));
-    let parts: Vec<&str> = parts.iter().map(|part| part.trim_matches(joints)).collect();
+    let parts: Vec<&str> = parts.iter().map(|part| part.trim_matches(is_joint)).collect();
     let is_whole = parts.len() > 1 && !is_far && parts.iter().all(|part| !part.is_empty());
     is_whole.then_some(parts)
 }
 
 /// `400/800/full`, `40, 80, then full torque`: what stands before the whole torque.
 pub(super) fn before_full(cell: &str) -> Option<&str> {
-    let parted = |c: char| matches!(c, ',' | ';' | '/' | ' ' | '-' | '–' | '>' | '→' | '+');
     let mut rest = cell.trim();
     let mut is_full = false;
-    while let Some((head, last)) = rest.rsplit_once(parted) {
+    while let Some((head, last)) = rest.rsplit_once(is_joint) {
         let folded = plain_words(last);
         let is_word = folded.chars().all(char::is_alphabetic);
         is_full |= is_word && FULL.contains(&folded.as_str()) && folded != "torque";
@@ -133,7 +130,8 @@ pub(super) fn before_full(cell: &str) -> Option<&str> {
         }
         rest = head;
     }
-    (is_full && rest.contains(|c: char| c.is_ascii_digit())).then(|| rest.trim_end_matches(parted))
+    (is_full && rest.contains(|c: char| c.is_ascii_digit()))
+        .then(|| rest.trim_end_matches(is_joint))
 }
 
 /// `1/3, 2/3, full`, `1/2, 1`, `⅓ ⅔ 100%`.
@@ -156,7 +154,7 @@ fn shares(cell: &str) -> Option<Reading<Tightening>> {
         ("¾", "3/4"),
     ];
     let lower = spelled.iter().fold(lower, |text, (sign, plain)| text.replace(sign, plain));
-    let parted = |c: char| matches!(c, ',' | ';' | ' ' | '-' | '–' | '>' | '→' | '+');
+    let parted = |c: char| c != '/' && is_joint(c);
     let pieces: Vec<&str> =
         lower.split(parted).filter(|piece| !piece.is_empty() && !BETWEEN.contains(piece)).collect();
     let mut shares: Vec<(u32, u32)> = Vec::new();

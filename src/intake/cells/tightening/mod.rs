@@ -17,7 +17,7 @@ use super::{Context, says_ditto, unit_spelled};
 use crate::intake::verdict::{Problem, Reading, Taken};
 use crate::intake::words::{BY_HAND, plain_words};
 use crate::quantity::{DecimalMark, Dimension, find_unit};
-use crate::record::LubeClass;
+use crate::record::{LubeClass, Pass};
 
 pub(crate) use cell::{Tightening, Wanted, in_words};
 pub(crate) use counts::passes_in_words;
@@ -117,10 +117,7 @@ fn in_plain_words(cell: &str) -> Taken<Vec<Tightening>> {
 /// `65 in 3`, `65 Nm in three steps`: the rest and how many passes.
 fn in_passes(cell: &str) -> Option<(&str, u32)> {
     let lower = cell.to_lowercase();
-    let at = [" in ", " en ", " x "]
-        .iter()
-        .filter(|sign| **sign != " x ")
-        .find_map(|sign| lower.rfind(sign))?;
+    let at = [" in ", " en "].iter().find_map(|sign| lower.rfind(sign))?;
     let tail: Vec<&str> = lower.get(at + 4..)?.split_whitespace().collect();
     let (number, rest) = tail.split_first()?;
     let count = number_of(number)?;
@@ -192,23 +189,32 @@ fn read_with(cell: &str, wanted: Wanted, context: Context) -> Reading<Vec<Tighte
     Ok(all)
 }
 
-/// `60, back off, 60`: the passes after the last release; where it was pulled to the same
-/// torque before each, so often.
+/// `40, back off, 80`: the passes, and the words in the notes. Those that do not rise are
+/// the ones after the last release, `60, back off, 60`, with how often it was pulled so.
 fn with_releases(cell: &str, parts: &[&str], context: Context) -> Reading<Vec<Tightening>> {
-    let mut read = Vec::with_capacity(parts.len());
-    for part in parts {
-        read.push(read_with(part, Wanted::Passes, context)?);
-    }
-    let last = |one: &Taken<Vec<Tightening>>| one.value.first()?.passes.last().cloned();
-    let mut taken = read.pop().expect("a cell has a part after its release");
-    let is_again = read.iter().all(|one| last(one).is_some() && last(one) == last(&taken));
-    let times = u32::try_from(read.len()).unwrap_or(u32::MAX);
-    for one in &mut taken.value {
-        one.cycles = is_again.then_some(times);
-        one.notes.push(format!("passes: {}", cell.trim()));
-    }
+    let read = parts.iter().map(|part| read_with(part, Wanted::Passes, context));
+    let read: Vec<Vec<Tightening>> =
+        read.map(|one| one.map(|taken| taken.value)).collect::<Result<_, _>>()?;
+    let passes = |one: &Vec<Tightening>| {
+        one.iter().flat_map(|one| one.passes.clone()).collect::<Vec<Pass>>()
+    };
+    let all: Vec<Vec<Pass>> = read.iter().map(passes).collect();
+    let (last, before) = all.split_last().expect("a cell has a part after its release");
+    let torque = |pass: &Pass| match pass {
+        Pass::Torque(torque) => Some(torque.value()),
+        _ => None,
+    };
+    let torques: Vec<_> = all.iter().flatten().filter_map(torque).collect();
+    let rises = torques.windows(2).all(|pair| pair[0] < pair[1]);
+    let is_again = before.iter().all(|one| one.last().is_some() && one.last() == last.last());
+    let one = Tightening {
+        passes: if rises { all.concat() } else { last.clone() },
+        cycles: is_again.then(|| u32::try_from(before.len()).unwrap_or(u32::MAX)),
+        notes: vec![format!("passes: {}", cell.trim())],
+        ..Tightening::default()
+    };
     let reason = format!("`{}`: released between; kept in the notes", cell.trim());
-    Ok(taken.warn("released", reason, "look whether the passes say it"))
+    Ok(Taken::plain(vec![one]).warn("released", reason, "look whether the passes say it"))
 }
 
 /// A question about the figure of one lube, as a question about the cell.

@@ -8,6 +8,7 @@ use super::forms::{degrees_by_form, inch_by_form, missing_pound};
 use super::token::{Keyword, Token};
 use crate::intake::cells::Context;
 use crate::intake::verdict::{Problem, Reading, Taken};
+use crate::intake::words::THEN;
 use crate::quantity::{DecimalMark, Dimension, Extent, Number, Quantity, Stated, Torque};
 use crate::record::{Method, Pass};
 
@@ -170,8 +171,7 @@ fn then_an_angle(
     let is_turn =
         [30.0, 45.0, 60.0, 90.0, 120.0, 135.0, 180.0, 270.0].contains(&second.number.value());
     let lower = cell.to_lowercase();
-    let says_then = ["then", "dann", "puis", "luego", "poi", "danach", "ensuite", "después"];
-    let is_then = says_then.iter().any(|word| lower.contains(word));
+    let is_then = THEN.iter().any(|word| lower.contains(word));
     if !bare || second.joint != Joint::Then || !is_turn || !is_then {
         return Ok(());
     }
