@@ -23,7 +23,7 @@ pub(super) fn named_elsewhere(question: &Question, book: &Book) -> Result<Vec<St
     bare_names(filter, &mut names);
     let mut remarks = Vec::new();
     for name in names {
-        remarks.extend(elsewhere(&name, filter, book)?);
+        remarks.extend(elsewhere(&name, filter, question, book)?);
         let mut more = |other: Test, said: &str| -> Result<(), StoreError> {
             let found = count(&replaced(filter, &name, &other), Some(filter), book)?;
             let charts = if question.asks_for("basis") { found.charts } else { 0 };
@@ -51,15 +51,22 @@ pub(super) fn named_elsewhere(question: &Question, book: &Book) -> Result<Vec<St
 
 /// How many rows a word by which a machine is called finds elsewhere: the `pump` of a
 /// machine, and an oil pump of another.
-fn elsewhere(name: &str, filter: &Test, book: &Book) -> Result<Option<String>, StoreError> {
+fn elsewhere(
+    name: &str,
+    filter: &Test,
+    question: &Question,
+    book: &Book,
+) -> Result<Option<String>, StoreError> {
     let is_machine = book.vocabulary()?.names_machine(name);
     let Some(assembly) = find_field("assembly").filter(|_| is_machine) else { return Ok(None) };
     let machine = Test::Says(assembly, fold_name(name));
-    let other = count(filter, Some(&replaced(filter, name, &machine)), book)?.joints;
+    let alone = replaced(filter, name, &machine);
+    let other = count(filter, Some(&alone), book)?.joints;
+    let whole = format!("{} {}", words(&alone), question.clauses);
     let are = if other == 1 { "is of a joint or part" } else { "are of joints or parts" };
     let said = format!(
         "{other} of these {are} called so: for the machine alone write `{}`",
-        words(&machine)
+        whole.trim_end()
     );
     Ok((other > 0).then_some(said))
 }

@@ -35,7 +35,10 @@ pub(super) fn remarks(
         let others = parts.iter().enumerate().filter(|(other, _)| *other != at);
         let others: Vec<Test> = others.map(|(_, test)| test.clone()).collect();
         let with = |test: &Test| Test::All([&others[..], std::slice::from_ref(test)].concat());
-        let found = |test: &Test| Ok::<usize, StoreError>(count(&with(test), None, book)?.joints);
+        let found = |test: &Test| -> Result<usize, StoreError> {
+            let found = count(&with(test), None, book)?;
+            Ok(found.joints + if question.asks_for("basis") { found.charts } else { 0 })
+        };
         match part {
             Test::Not(inner) => {
                 if !matches!(**inner, Test::Stated(_) | Test::None(_)) && found(inner)? == 0 {
@@ -45,6 +48,12 @@ pub(super) fn remarks(
                     ));
                 }
                 remarks.extend(plated(inner, matched, found(&no_finish(part))?));
+                if matches!(&**inner, Test::Stated(field) if field.name == "torque") {
+                    let none = with(&no_other_way(part));
+                    let form = format!("{} {}", words(&none), question.clauses);
+                    let without = count(&none, None, book)?.joints;
+                    remarks.extend(otherwise_pulled(without, matched, form.trim_end()));
+                }
             }
             Test::Stated(field) => remarks.extend(not_stated(field.name, found(&not(part))?)),
             Test::Any(tests) if is_stated(tests) => {
@@ -79,6 +88,24 @@ pub(super) fn remarks(
 
 fn not(test: &Test) -> Test {
     Test::Not(Box::new(test.clone()))
+}
+
+/// Nothing that it is pulled to at all: no angle and no stretch either.
+fn no_other_way(part: &Test) -> Test {
+    let lacks = ["angle", "stretch"].into_iter().filter_map(find_field);
+    let lacks = lacks.map(|field| Test::Not(Box::new(Test::Stated(field))));
+    Test::All(std::iter::once(part.clone()).chain(lacks).collect())
+}
+
+/// A torque that is not stated may be none that is missing.
+fn otherwise_pulled(without: usize, matched: usize, form: &str) -> Option<String> {
+    let others = matched.saturating_sub(without);
+    let have = if others == 1 { "has" } else { "have" };
+    let less = match without {
+        0 => String::new(),
+        rows => format!("; {rows} without: write `{form}`"),
+    };
+    (others > 0).then(|| format!("{others} of these {have} an angle or a stretch{less}"))
 }
 
 /// A field that stands alone takes away what does not state it.

@@ -2,7 +2,7 @@
 //! mistaken for each other.
 
 use crate::query::besides::count;
-use crate::query::besides::words::{kind_of, words};
+use crate::query::besides::words::{is_one_word, kind_of, parts, words};
 use crate::query::resolve::{Question, Test};
 use crate::query::run::is_twin;
 use crate::record::find_field;
@@ -43,7 +43,39 @@ pub(super) fn remarks(question: &Question, book: &Book) -> Result<Vec<String>, S
             )
         }));
     }
+    remarks.extend(once_in_words(filter, book)?);
     Ok(remarks)
+}
+
+/// Rows that state no reuse, and whose notes or sheet say all the same that a new one goes
+/// in: who orders what is single-use would order too few.
+fn once_in_words(filter: &Test, book: &Book) -> Result<Option<String>, StoreError> {
+    let all = parts(filter);
+    let is_flag = |test: &Test| matches!(test, Test::Flag(field) if field.name == "single-use");
+    let is_once = |test: &Test| match test {
+        Test::Any(tests) => is_one_word(tests) && tests.iter().any(is_flag),
+        one => is_flag(one),
+    };
+    let (Some(reuse), true) = (find_field("reuse"), all.iter().any(|test| is_once(test))) else {
+        return Ok(None);
+    };
+    let mut others: Vec<Test> = all.into_iter().filter(|test| !is_once(test)).cloned().collect();
+    others.push(Test::Not(Box::new(Test::Stated(reuse))));
+    let mut said = Vec::new();
+    for field in ["notes", "verbatim"].into_iter().filter_map(find_field) {
+        for word in ["new", "discard", "replace"] {
+            let says = Test::Says(field, word.to_owned());
+            let with = Test::All([&others[..], std::slice::from_ref(&says)].concat());
+            said.extend((count(&with, None, book)?.joints > 0).then_some(says));
+        }
+    }
+    let said = if said.len() == 1 { said.remove(0) } else { Test::Any(said) };
+    others.push(said);
+    let others = Test::All(others);
+    let more = count(&others, None, book)?.joints;
+    let say = if more == 1 { "says" } else { "say" };
+    let form = words(&others);
+    Ok((more > 0).then(|| format!("{more} more {say} so in words alone: write `{form}`")))
 }
 
 /// The kind that a bare word asks for among other parts, and the filter

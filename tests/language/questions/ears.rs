@@ -13,6 +13,7 @@ fn names() -> Vocabulary {
         (NameOf::Part, "top cover"),
         (NameOf::Part, "wheel nut"),
         (NameOf::Lube, "oil"),
+        (NameOf::Lube, "thread sealant"),
     ] {
         names.add(what, name, name);
     }

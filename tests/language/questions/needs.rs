@@ -181,6 +181,17 @@ fn sentences_are_heard_as_they_are_said() {
             &["screw-cover/oil"],
         ),
         ("should I oil the beater bolts", "read as lube, beater bolts", &["bolt-beater/oil"]),
+        ("any M36 studs about", "read as M36 studs", TIE_ROD),
+        (
+            "which have no figure at all",
+            "read as lacks torque, lacks angle, lacks stretch",
+            &["oil-filter-adapter/threadlocker"],
+        ),
+        (
+            "what needs thread sealant on the timing cover",
+            "read as sealant \"thread sealant\" timing cover",
+            &["timing-cover-bolt-coolant/sealant"],
+        ),
         ("superseded values and what replaced them", "read as superseded", &["main-bolt-cap/oil"]),
         ("cautions printed for the gear case", "read as cautions, gear case", &["screw-cover/oil"]),
         (
@@ -287,4 +298,34 @@ fn words_that_carry_nothing_mean_nothing_else() {
         assert!(!is_known && find_unit(word).is_none(), "{word} is of the trade");
         assert!(!book.vocabulary().expect("names").has_words(word), "{word} is of a name");
     }
+}
+
+/// What is not stated as it is asked, and stands in other words, is named with the question
+/// that finds it.
+#[test]
+fn what_stands_otherwise_is_counted_and_offered() {
+    let home = demo_shop();
+    let book = Book::open(&home.path().join("data/clampbook")).expect("the demo");
+    for (typed, line, form, rows) in [
+        (
+            "single-use",
+            "1 more says so in words alone: write `lacks reuse, notes \"new\"`",
+            "lacks reuse, notes \"new\"",
+            1,
+        ),
+        (
+            "engine lacks torque",
+            "3 of these have an angle or a stretch; 1 without: \
+             write `engine, lacks torque, lacks angle, lacks stretch`",
+            "engine, lacks torque, lacks angle, lacks stretch",
+            1,
+        ),
+    ] {
+        let found = answer(typed, &book).expect("an answer");
+        assert!(found.remarks.iter().any(|said| said == line), "{:?}", found.remarks);
+        assert_eq!(answer(form, &book).expect("an answer").rows.len(), rows, "{form}");
+    }
+    // Charts that are shown are there.
+    let found = answer("3/8-16 basis listed or chart", &book).expect("an answer");
+    assert!(!found.remarks.iter().any(|said| said.starts_with("nothing here has")));
 }

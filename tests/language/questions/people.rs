@@ -369,6 +369,6 @@ fn joints_called_like_a_machine_are_counted() {
     let of_machine = |row: &&Row| row.fastener.joint.assembly == "Tern 40 pump";
     assert_eq!(found.rows.iter().filter(of_machine).count(), 13);
     let remark = "5 of these are of joints or parts called so: for the machine alone write \
-                  `assembly pump`";
+                  `no head-size, assembly pump`";
     assert!(found.remarks.iter().any(|line| line == remark), "{:?}", found.remarks);
 }
