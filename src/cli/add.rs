@@ -62,10 +62,10 @@ pub(super) fn run(globals: &Globals, add: &Add, out: &mut Out) -> Result<Code, F
         return Ok(Code::Answered);
     }
     let mut writer = open::writer(globals)?;
-    let (taken, signature) = take_fields(writer.book(), &pairs, who)?;
-    let new = taken.fasteners.first().ok_or_else(|| refused("the book has it by now"))?;
+    let (report, signature) = take_fields(writer.book(), &pairs, who)?;
+    let new = report.fasteners.first().ok_or_else(|| refused("the book has it by now"))?;
     let old = writer.book().fastener(&new.key)?;
-    for cell in taken.verdicts.iter().filter(|cell| cell.verdict == Verdict::TakenWithWarning) {
+    for cell in report.verdicts.iter().filter(|cell| cell.verdict == Verdict::TakenWithWarning) {
         out.say(&format!("warning: {}", intake::cell_in_words(cell)));
     }
     writer.sign(signature);
@@ -88,19 +88,19 @@ fn take_fields(
         ..Options::default()
     };
     let known = BookLookup::new(book, &sheet)?;
-    let taken = intake::take(&sheet, book.tables(), &options, &known).map_err(refused)?;
+    let report = intake::take(&sheet, book.tables(), &options, &known).map_err(refused)?;
     known.sound()?;
-    known_fields(&taken)?;
-    if !taken.is_sound() {
-        let bad: Vec<String> = taken.bad_cells().map(intake::cell_in_words).collect();
+    known_fields(&report)?;
+    if !report.is_sound() {
+        let bad: Vec<String> = report.bad_cells().map(intake::cell_in_words).collect();
         return Err(refused(bad.join("\n")));
     }
-    if let Some(new) = taken.fasteners.first()
+    if let Some(new) = report.fasteners.first()
         && let Some(old) = book.fastener(&new.key)?
     {
-        nothing_overwritten(&old, new, &taken).map_err(refused)?;
+        nothing_overwritten(&old, new, &report).map_err(refused)?;
     }
-    Ok((taken, signature))
+    Ok((report, signature))
 }
 
 /// What a fastener is known by must be there: all that is missing is named at once.
@@ -126,8 +126,8 @@ fn names_given(pairs: &[(&str, &str)]) -> Result<(), Failure> {
 }
 
 /// Every name must be a field that is kept: a slip of the finger is no note.
-fn known_fields(taken: &Report) -> Result<(), Failure> {
-    for heading in &taken.headings {
+fn known_fields(report: &Report) -> Result<(), Failure> {
+    for heading in &report.headings {
         return argument(match &heading.column {
             Column::Unknown { .. } | Column::Blank => return Err(named::no_field(&heading.text)),
             Column::Derived(field) => format!("{} is computed by clampbook", field.name),
@@ -138,8 +138,8 @@ fn known_fields(taken: &Report) -> Result<(), Failure> {
 }
 
 /// `add` fills what is not stated; it never replaces what is.
-fn nothing_overwritten(old: &Arc<Fastener>, new: &Fastener, taken: &Report) -> Result<(), String> {
-    if let Some(known) = taken.settings.iter().find(|one| one.change == Outcome::Changed) {
+fn nothing_overwritten(old: &Arc<Fastener>, new: &Fastener, report: &Report) -> Result<(), String> {
+    if let Some(known) = report.settings.iter().find(|one| one.change == Outcome::Changed) {
         let against = known.against.as_deref().unwrap_or_default();
         return Err(format!(
             "{} is in the book with {against}; `clampbook edit {}` changes it",

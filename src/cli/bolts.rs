@@ -23,12 +23,8 @@ pub(super) fn draw(
         .filter(|row| cycles.is_none_or(|least| row.state.tightenings >= least))
         .collect();
     out.page(&report::bolt_list(&rows));
-    if rows.is_empty() {
-        let none = "no bolt set: add set NAME fastener=KEY bolts=… enters one";
-        out.say(if all.is_empty() { none } else { "0 bolts" });
-        return Ok(Code::Nothing);
-    }
-    Ok(Code::Answered)
+    let none = "no bolt set: add set NAME fastener=KEY bolts=… enters one";
+    Ok(out.ended(rows.len(), if all.is_empty() { none } else { "0 bolts" }))
 }
 
 /// Every bolt set with its bolts, judged by what their fastener says of reuse.

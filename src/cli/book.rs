@@ -174,8 +174,7 @@ fn undo(globals: &Globals, yes: bool, signer: &Signer, out: &mut Out) -> Result<
     let last = match writer.book().last_change() {
         Ok(last) => last,
         Err(store::StoreError::Undo(why)) => {
-            out.complain(&format!("error: nothing was taken back: {why}"));
-            return Ok(Code::Nothing);
+            return Ok(out.not_there(&format!("nothing was taken back: {why}")));
         }
         Err(other) => return Err(other.into()),
     };
@@ -303,11 +302,11 @@ fn mend(globals: &Globals, file: Option<&Path>, yes: bool, out: &mut Out) -> Res
         };
         let from = file.map_or(own.to_owned(), |f| f.display().to_string());
         // A damaged book cannot say what it holds.
-        let holds = store::Book::open(place.folder())
-            .ok()
-            .map(|book| book.info())
-            .map(|info| format!(" ({} fasteners, revision {})", info.fasteners, info.generation));
-        let holds = holds.unwrap_or_default();
+        let info = store::Book::open(place.folder()).map(|book| book.info());
+        let holds = info.map_or_else(
+            |_| String::new(),
+            |info| format!(" ({} fasteners, revision {})", info.fasteners, info.generation),
+        );
         let question =
             format!("replace the book at {}{holds} from {from}?", place.folder().display());
         confirm(&question, yes, out)?;

@@ -222,8 +222,7 @@ fn show(book: &Book, is_meant: &dyn Fn(&str) -> bool, out: &mut Out) -> Result<(
 fn unknown(mark: &str, what: &str, known: &[String], out: &mut Out) -> Code {
     let near = nearest(mark, known.iter().map(String::as_str));
     let hint = meant(near, "`check` shows the marks, first in each line");
-    out.complain(&format!("error: {what} the mark `{mark}`; {hint}"));
-    Code::Nothing
+    out.not_there(&format!("{what} the mark `{mark}`; {hint}"))
 }
 
 fn acknowledged(book: &Book) -> Result<Vec<Acknowledged>, Failure> {

@@ -122,14 +122,12 @@ fn field(name: &str) -> Result<&'static Field, Failure> {
 fn unknown(book: &Book, key: &str, out: &mut Out) -> Result<Code, Failure> {
     let near = named::nearest_key(book, key)?;
     let hint = named::meant(near, "`clampbook find … show part, key` shows the keys");
-    out.complain(&format!("error: no fastener has the key `{key}`; {hint}"));
-    Ok(Code::Nothing)
+    Ok(out.not_there(&format!("no fastener has the key `{key}`; {hint}")))
 }
 
 fn no_setting(fastener: &Fastener, name: &str, out: &mut Out) -> Code {
     let keys = setting_keys(fastener).join(", ");
-    out.complain(&format!("error: there is no setting `{name}`; there is {keys}"));
-    Code::Nothing
+    out.not_there(&format!("there is no setting `{name}`; there is {keys}"))
 }
 
 fn history(globals: &Globals, name: &str, out: &mut Out) -> Result<Code, Failure> {

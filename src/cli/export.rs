@@ -17,7 +17,7 @@ use crate::cli::out::Out;
 use crate::cli::progress::Progress;
 use crate::cli::question::fasteners;
 use crate::cli::seed;
-use crate::record::{Fastener, Setting, Tables};
+use crate::record::{Fastener, Tables};
 use crate::report::{self, Fasteners};
 use crate::store::{Access, Book, StoreError};
 
@@ -130,16 +130,13 @@ impl Which<'_> {
     /// The records among `own` that its settings name; all of them for all of the book.
     fn named(&self, mut own: Tables) -> Tables {
         if let Self::Some(these) = self {
-            let settings = || these.iter().flat_map(|one| &one.settings);
-            let face = |one: &Setting| one.face_lube.clone();
-            own.lubes.retain(|lube| {
-                settings().any(|one| {
-                    one.lube.as_ref() == Some(&lube.name) || face(one).as_ref() == Some(&lube.name)
-                })
-            });
-            own.strengths.retain(|class| {
-                these.iter().any(|one| one.strength.name.as_ref() == Some(&class.name))
-            });
+            let settings = these.iter().flat_map(|one| &one.settings);
+            let lubes = settings.flat_map(|one| [&one.lube, &one.face_lube]).flatten();
+            let lubes: Vec<&String> = lubes.collect();
+            let strengths = these.iter().filter_map(|one| one.strength.name.as_ref());
+            let strengths: Vec<&String> = strengths.collect();
+            own.lubes.retain(|lube| lubes.contains(&&lube.name));
+            own.strengths.retain(|class| strengths.contains(&&class.name));
         }
         own
     }

@@ -107,9 +107,9 @@ fn examples(command: &Command) -> Vec<String> {
 fn table(rows: impl Iterator<Item = (String, String)>) -> Vec<String> {
     let rows: Vec<(String, String)> = rows.collect();
     let wide = rows.iter().map(|(name, _)| name.chars().count()).max().unwrap_or_default();
-    let row = |(name, told): &(String, String)| {
-        let told = shortened(told, WIDTH.saturating_sub(wide + 6));
-        format!("  {name:wide$}  {}", printable(&told)).trim_end().to_owned()
+    let row = |(name, help): &(String, String)| {
+        let help = shortened(help, WIDTH.saturating_sub(wide + 6));
+        format!("  {name:wide$}  {}", printable(&help)).trim_end().to_owned()
     };
     rows.iter().map(row).collect()
 }

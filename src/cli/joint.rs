@@ -17,15 +17,11 @@ pub(super) fn joints(rows: &[Row]) -> Vec<Joint> {
     let mut joints: Vec<Joint> = Vec::new();
     for row in rows.iter().filter(|row| !row.fastener.is_chart()) {
         let joint = &row.fastener.joint;
-        if !joints.iter().any(|known| is_same(known, joint)) {
+        if !joints.iter().any(|known| known.is_same(joint)) {
             joints.push(joint.clone());
         }
     }
     joints
-}
-
-pub(super) fn is_same(one: &Joint, other: &Joint) -> bool {
-    one.assembly == other.assembly && one.name == other.name
 }
 
 pub(super) fn layouts(files: &[PathBuf]) -> Result<Vec<Layout>, Failure> {
@@ -72,7 +68,7 @@ pub(super) fn order_of(
     }
     let found = fasteners(book, joint)?;
     let own: Vec<&Fastener> =
-        found.iter().map(Arc::as_ref).filter(|one| is_same(&one.joint, joint)).collect();
+        found.iter().map(Arc::as_ref).filter(|one| one.joint.is_same(joint)).collect();
     let order: Result<JointOrder, String> =
         joint_order(joint, &own, &layouts).map_err(|error| error.to_string());
     Ok(OrderOfJoint { joint: joint.clone(), order })

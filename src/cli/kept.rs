@@ -235,8 +235,7 @@ pub(super) fn known(book: &Book, kind: KeptKind, name: &str) -> Result<Option<Ke
 fn unknown(book: &Book, task: &Task<'_>, out: &mut Out) -> Result<Code, Failure> {
     let records = book.records(task.kind)?;
     let words = named::unknown(task.kind, task.name, records.iter().map(Kept::name));
-    out.complain(&format!("error: {words}"));
-    Ok(Code::Nothing)
+    Ok(out.not_there(&words))
 }
 
 /// What no single field can see.

@@ -5,7 +5,7 @@ use crate::cli::exit::{Code, Failure, argument};
 use crate::cli::globals::Globals;
 use crate::cli::out::Out;
 use crate::cli::{bolts, clock, open, saved};
-use crate::record::{Lube, StrengthClass};
+use crate::record::{Lube, StrengthClass, Tables};
 use crate::report;
 use crate::text::fold_name;
 
@@ -64,22 +64,10 @@ pub(super) fn run(globals: &Globals, list: &List, out: &mut Out) -> Result<Code,
     }
     let opened = open::reader(globals)?;
     let book = &opened.book;
-    let why = list.why || !list.name.is_empty();
-    let name = fold_name(&list.name.join(" "));
-    let is_meant = |own: &str, aliases: &[String]| {
-        let words = std::iter::once(own).chain(aliases.iter().map(String::as_str));
-        name.is_empty() || words.map(fold_name).any(|known| known.contains(&name))
-    };
     let (count, none) = match list.what {
         Listed::Sets => return bolts::draw(book, None, None, out),
-        Listed::Fields | Listed::Strengths => {
-            let is_it = |class: &StrengthClass| is_meant(&class.name, &class.aliases);
-            out.page(&report::strength_list(book.tables(), why, &is_it));
-            return Ok(Code::Answered);
-        }
-        Listed::Lubes => {
-            let is_it = |lube: &Lube| is_meant(&lube.name, &lube.aliases);
-            out.page(&report::lube_list(book.tables(), why, &is_it));
+        Listed::Fields | Listed::Strengths | Listed::Lubes => {
+            tables(book.tables(), list, out);
             return Ok(Code::Answered);
         }
         Listed::Wrenches => {
@@ -99,11 +87,24 @@ pub(super) fn run(globals: &Globals, list: &List, out: &mut Out) -> Result<Code,
             (saved.len(), "no question is saved: find --save NAME QUESTION keeps one")
         }
     };
-    if count > 0 {
-        return Ok(Code::Answered);
+    Ok(out.ended(count, none))
+}
+
+/// The lubes or strengths that are meant.
+fn tables(tables: &Tables, list: &List, out: &mut Out) {
+    let why = list.why || !list.name.is_empty();
+    let name = fold_name(&list.name.join(" "));
+    let is_meant = |own: &str, aliases: &[String]| {
+        let words = std::iter::once(own).chain(aliases.iter().map(String::as_str));
+        name.is_empty() || words.map(fold_name).any(|known| known.contains(&name))
+    };
+    if list.what == Listed::Lubes {
+        let is_it = |lube: &Lube| is_meant(&lube.name, &lube.aliases);
+        out.page(&report::lube_list(tables, why, &is_it));
+    } else {
+        let is_it = |class: &StrengthClass| is_meant(&class.name, &class.aliases);
+        out.page(&report::strength_list(tables, why, &is_it));
     }
-    out.say(none);
-    Ok(Code::Nothing)
 }
 
 fn delete(globals: &Globals, list: &List, name: &str, out: &mut Out) -> Result<Code, Failure> {
@@ -115,6 +116,5 @@ fn delete(globals: &Globals, list: &List, name: &str, out: &mut Out) -> Result<C
         out.say(&format!("deleted `{}`: {}", note.key, note.text));
         return Ok(Code::Answered);
     }
-    out.complain(&format!("error: {}", saved::unknown(writer.book(), name)?));
-    Ok(Code::Nothing)
+    Ok(out.not_there(&saved::unknown(writer.book(), name)?))
 }

@@ -97,8 +97,8 @@ fn written(command: &clap::Command, to: &mut Vec<u8>) -> io::Result<()> {
 fn table(title: &str, rows: &[(&str, &str)]) -> Roff {
     let mut roff = Roff::new();
     roff.control("SH", [title]);
-    for (name, said) in rows {
-        roff.control("TP", []).text([bold(*name)]).text([roman(*said)]);
+    for (name, text) in rows {
+        roff.control("TP", []).text([bold(*name)]).text([roman(*text)]);
     }
     roff
 }

@@ -68,12 +68,8 @@ pub(super) fn reader(globals: &Globals) -> Result<Opened, Failure> {
     reader_saying(globals, NEXT)
 }
 
-/// The same for the prompt, which has words of its own for what comes next.
-pub(super) fn reader_of_prompt(globals: &Globals) -> Result<Opened, Failure> {
-    reader_saying(globals, "")
-}
-
-fn reader_saying(globals: &Globals, next: &str) -> Result<Opened, Failure> {
+/// The same, with other words for what to do next where the book is new.
+pub(super) fn reader_saying(globals: &Globals, next: &str) -> Result<Opened, Failure> {
     match existing(globals) {
         Err(Failure::Book(error)) if error.is_absent() && !is_named(globals) => {
             let folder = Folder::lasting(place(globals)?);

@@ -113,6 +113,21 @@ impl Out {
         }
     }
 
+    /// How a list of `count` ends; with nothing in it `none` is said.
+    pub(super) fn ended(&mut self, count: usize, none: &str) -> Code {
+        if count > 0 {
+            return Code::Answered;
+        }
+        self.say(none);
+        Code::Nothing
+    }
+
+    /// Says that what a person named is not there.
+    pub(super) fn not_there(&mut self, words: &str) -> Code {
+        self.complain(&format!("error: {words}"));
+        Code::Nothing
+    }
+
     /// Writes an error: never silenced. Nobody is left to tell if it fails.
     pub(super) fn complain(&mut self, text: &str) {
         self.complain_drawn(&self.folded(text));

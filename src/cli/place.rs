@@ -71,16 +71,13 @@ impl BookPlace {
 
     /// The book for reading; what was fetched of one on a server is brought up to it
     /// first, or said to be older.
+    #[cfg_attr(not(feature = "postgres"), allow(unused_variables))]
     pub(super) fn book(&self, globals: &Globals) -> Result<Book, StoreError> {
         match &self.remote {
             #[cfg(feature = "postgres")]
             Some(remote) => remote.book(&self.folder, globals),
-            _ => Self::book_in(&self.folder, globals),
+            _ => Book::open(&self.folder),
         }
-    }
-
-    fn book_in(folder: &Path, _: &Globals) -> Result<Book, StoreError> {
-        Book::open(folder)
     }
 
     /// The book as it is now: what is only what was fetched once is not enough.

@@ -150,8 +150,8 @@ impl WrenchOptions {
 
     fn scale_in_words(&self, chosen: &Chosen) -> Option<String> {
         if let Some(wrench) = &chosen.wrench {
-            let stands = wrench.calibration(clock::today());
-            let due = stands.warning().unwrap_or_else(|| match stands.until {
+            let calibration = wrench.calibration(clock::today());
+            let due = calibration.warning().unwrap_or_else(|| match calibration.until {
                 None => "calibration not stated".to_owned(),
                 Some(end) => format!("calibration good until {end}"),
             });

@@ -137,22 +137,16 @@ impl Setting {
         self.error.value().abs() > COARSE
     }
 
-    /// On which side of the usable range the torque lies, and that range. None if
-    /// it is within.
-    fn side(&self) -> Option<(&'static str, String)> {
+    /// Why the torque is out of the range of the wrench, which is called `whose`, short
+    /// enough for a column: "below its range 30 lb-ft to 150 lb-ft". None if it is within.
+    pub fn off_scale(&self, whose: &str) -> Option<String> {
         let side = match self.on_scale {
             OnScale::Below => "below",
             OnScale::Above => "above",
             OnScale::Within | OnScale::NoMark => return None,
         };
         let (low, high) = (shown(self.usable.low, self.unit), shown(self.usable.high, self.unit));
-        Some((side, format!("range {low} to {high}")))
-    }
-
-    /// Why the torque is out of its range, short enough for a column: "below its
-    /// range 30 lb-ft to 150 lb-ft". None if it is within.
-    pub fn off_scale(&self) -> Option<String> {
-        self.side().map(|(side, range)| format!("{side} its {range}"))
+        Some(format!("{side} {whose} range {low} to {high}"))
     }
 
     /// Whether this wrench may be used for the torque.
@@ -172,12 +166,9 @@ impl fmt::Display for Setting {
         if self.on_scale == OnScale::NoMark {
             return f.write_str("no mark of this wrench lies in the range: use a finer wrench");
         }
-        if let Some((side, range)) = self.side() {
+        if let Some(off) = self.off_scale("this wrench's") {
             let (wanted, rule) = (shown(self.wanted, self.unit), self.usable.rule);
-            return write!(
-                f,
-                "{wanted} is {side} this wrench's {range} ({rule}): use another wrench"
-            );
+            return write!(f, "{wanted} is {off} ({rule}): use another wrench");
         }
         let percent = self.error.value() * 100.0;
         write!(f, "set {}", self.mark())?;

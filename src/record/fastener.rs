@@ -179,6 +179,11 @@ impl Joint {
     pub fn named(assembly: impl Into<String>, name: impl Into<String>) -> Self {
         Self { assembly: assembly.into(), name: name.into(), ..Self::default() }
     }
+
+    /// Whether both are one joint, whatever is stated of it.
+    pub fn is_same(&self, other: &Self) -> bool {
+        self.assembly == other.assembly && self.name == other.name
+    }
 }
 
 /// One kind of bolt, stud, nut or plug in one joint. `None` is "not stated".

@@ -193,18 +193,20 @@ impl Setting {
         passes
     }
 
+    /// Its angles as they follow on the snug torque: ` +90° +90°`.
+    pub fn turns(&self) -> String {
+        let turns: Vec<String> = self.angles.iter().map(|angle| format!(" +{angle}")).collect();
+        turns.concat()
+    }
+
     /// The setting in a few words, units as the source wrote them:
     /// `65 lb-ft`, `22 lb-ft +90° +90°`, `stretch 0.0055..0.0060 in`.
     pub fn in_words(&self) -> String {
-        let turns = || {
-            let steps: Vec<String> = self.angles.iter().map(|angle| format!(" +{angle}")).collect();
-            steps.concat()
-        };
         match self.method {
             Method::Torque => self.torque.map_or_else(not_stated, |torque| torque.to_string()),
             Method::TorqueAngle | Method::Angle => {
                 let start = self.snug.map_or_else(|| "snug".to_owned(), |snug| snug.to_string());
-                start + &turns()
+                start + &self.turns()
             }
             Method::Stretch => {
                 self.stretch.map_or_else(not_stated, |stretch| format!("stretch {stretch}"))

@@ -31,9 +31,9 @@ pub fn audit_page<'a>(findings: &'a dyn Findings, tally: &'a Tally, read: usize)
 /// The findings of which somebody just said that they may stand, or no longer.
 pub fn settled_page<'a>(judged: &'a &'a [Judged]) -> Page<'a> {
     let mut page = Page::new();
-    let stand = judged.iter().filter(|one| !one.is_open()).count();
-    let open = judged.len() - stand;
-    let counts: Vec<String> = [(stand, "acknowledged"), (open, "open again")]
+    let acknowledged = judged.iter().filter(|one| !one.is_open()).count();
+    let open = judged.len() - acknowledged;
+    let counts: Vec<String> = [(acknowledged, "acknowledged"), (open, "open again")]
         .iter()
         .filter(|(count, _)| *count > 0)
         .map(|(count, what)| format!("{} {what}", counted(*count, "finding")))
@@ -170,7 +170,7 @@ fn summary(tally: &Tally, read: usize) -> String {
     let counts = format!("{danger} ({}), {doubt}, {gap}", danger_mark(Severity::Danger));
     let more = match tally.acknowledged {
         0 => String::new(),
-        stand => format!("; {stand} acknowledged"),
+        count => format!("; {count} acknowledged"),
     };
     let read = counted(read, "fastener");
     match tally.open() {

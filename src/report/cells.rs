@@ -161,12 +161,6 @@ pub(crate) fn place(fastener: &Fastener) -> String {
     format!("{} · {}", clean(&fastener.joint.assembly), clean(&fastener.joint.name))
 }
 
-/// Whether two rows stand under one heading.
-pub(crate) fn same_place(a: &Row, b: &Row) -> bool {
-    let (a, b) = (&a.fastener.joint, &b.fastener.joint);
-    a.assembly == b.assembly && a.name == b.name
-}
-
 /// Whether the name of a part has the name of its strength in it already.
 fn is_in_part(fastener: &Fastener, strength: &str) -> bool {
     let spaced = |text: &str| format!(" {} ", fold_name(text));

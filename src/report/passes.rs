@@ -185,7 +185,13 @@ fn plan_lines(
     for (at, (step, words)) in plan.steps.iter().zip(&words).enumerate() {
         let number = if several { format!("{}. ", at + 1) } else { String::new() };
         let unfit = (last == Some(at)).then(|| "not with this wrench".to_owned());
-        let setting = unfit.or_else(|| step_setting(step).map(briefly));
+        // Out of range without the rule and the advice, which need not be repeated.
+        let setting = step.torque().and_then(|torque| torque.setting);
+        let setting = setting.map(|setting| match setting.off_scale("this wrench's") {
+            Some(brief) => brief,
+            None => setting.to_string(),
+        });
+        let setting = unfit.or(setting);
         let beside = [step_share(step), setting];
         let beside: Vec<String> = beside.into_iter().flatten().collect();
         let line = if beside.is_empty() {
@@ -205,14 +211,6 @@ fn plan_lines(
     let instead = plan.suggested.as_ref().map(|wrench| format!("take {}", clean(wrench)));
     lines.extend(instead.iter().flat_map(|words| indented(words, columns)));
     lines
-}
-
-/// The setting of a pass; out of range without the rule and the advice, which
-/// a whole pattern of passes need not repeat.
-fn briefly(setting: String) -> String {
-    let is_outside = setting.starts_with(|c: char| c.is_ascii_digit());
-    let brief = setting.split_once(" is ").and_then(|(_, said)| said.split(" (").next());
-    brief.filter(|_| is_outside).map_or_else(|| setting.clone(), str::to_owned)
 }
 
 fn refusal(why: &String) -> String {

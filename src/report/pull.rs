@@ -39,7 +39,7 @@ impl Pull {
     /// What the wrench goes to for `row`: where the prevailing torque is to be added and
     /// known, with it.
     pub(crate) fn of_row(row: &Row, wanted: &UnitsWanted) -> Self {
-        if let Some(turns) = quoted_start(row).map(|_| turns(&row.setting))
+        if let Some(turns) = quoted_start(row).map(|_| row.setting.turns())
             && !turns.is_empty()
         {
             return Self::Words(turns.trim_start().to_owned());
@@ -129,14 +129,8 @@ pub(crate) fn quoted_start(row: &Row) -> Option<&str> {
     row.fastener.verbatim.as_deref().filter(|_| is_open)
 }
 
-/// ` +90° +90°`.
-fn turns(setting: &Setting) -> String {
-    let turns: Vec<String> = setting.angles.iter().map(|angle| format!(" +{angle}")).collect();
-    turns.concat()
-}
-
 fn by_angle(setting: &Setting, wanted: &UnitsWanted) -> Pull {
-    let turns = turns(setting);
+    let turns = setting.turns();
     let start = setting.snug.map(Extent::Exactly).or(setting.torque);
     match start {
         Some(snug) => Pull::Torque(torque_figures(setting, snug, wanted), turns),

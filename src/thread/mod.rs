@@ -4,6 +4,7 @@
 //! reading, printing, asking for a missing pitch and finding look-alikes all
 //! walk it. A [`Thread`] is complete, a [`Pattern`] is what a question asks for.
 
+mod cursor;
 mod designation;
 mod error;
 mod geometry;

@@ -2,8 +2,9 @@
 //! pitch settle the series, or contradict it.
 
 use crate::text::{Plain, with_fractions};
+use crate::thread::cursor::Reading;
 use crate::thread::pattern::{Pattern, Scope};
-use crate::thread::read::{self, Grade, Reading, Written, WrittenSize};
+use crate::thread::read::{self, Grade, Written, WrittenSize};
 use crate::thread::series::ba_size;
 use crate::thread::size::SIXTY_FOURTH;
 use crate::thread::{Family, Pitch, Series, Size, SizeKind, Thread, ThreadError};

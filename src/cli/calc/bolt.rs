@@ -244,13 +244,11 @@ fn check_grip(bolt: &Bolt, given: &[LayerGiven]) -> Result<(), Failure> {
     if given.is_empty() || grip == 0.0 || (parts / grip - 1.0).abs() < 0.01 {
         return Ok(());
     }
-    Err(wrong(
-        "--layer",
-        format!(
-            "the parts are {parts:.4} mm thick, the bolt is {grip:.4} mm between the faces \
-             (--shank, --waist, --free-thread): the grip is one length"
-        ),
-    ))
+    let text = format!(
+        "the parts are {parts:.4} mm thick, the bolt is {grip:.4} mm between the faces \
+         (--shank, --waist, --free-thread): the grip is one length"
+    );
+    Err(wrong("--layer", text))
 }
 
 fn clamped(

@@ -1,7 +1,7 @@
 //! `calc engage`: engagement and strip strength.
 
 use crate::cli::calc::read::{of_sum, parts, quantity, share, stated, thread};
-use crate::cli::calc::strength::{self, StrengthArgs, fastener};
+use crate::cli::calc::strength::{StrengthArgs, known};
 use crate::cli::exit::{Failure, wrong};
 use crate::cli::globals::Globals;
 use crate::mechanics::{MechanicsError, RULES_OF_THUMB, SHEAR_SHARE, StripLimits, ThreadPair};
@@ -53,9 +53,7 @@ pub(super) struct Engage {
 pub(super) fn page(globals: &Globals, given: &Engage) -> Result<Page, Failure> {
     let turned = thread("THREAD", &given.thread)?;
     let geometry = turned.geometry().map_err(|error| wrong("THREAD", error))?;
-    let tables = strength::tables(globals, given.strength.strength.is_some())?;
-    let fastener = fastener(Some(turned.clone()), &given.strength, None, &tables)?;
-    let tensile = strength::known(&fastener, &tables).tensile;
+    let tensile = known(globals, Some(turned.clone()), &given.strength, None)?.tensile;
     let mut assumed = Vec::new();
     let shear_share = match &given.shear_share {
         Some(text) => share("--shear-share", text)?,
@@ -66,7 +64,7 @@ pub(super) fn page(globals: &Globals, given: &Engage) -> Result<Page, Failure> {
     };
     let pair = ThreadPair {
         limits: limits(given, &geometry)?,
-        external_tensile: tensile.ok_or_else(no_tensile)?,
+        external_tensile: tensile.ok_or_else(|| wrong("--tensile", NO_TENSILE))?,
         internal_tensile: quantity::<Stress>("--hole-tensile", &given.hole_tensile)?.value(),
         shear_share,
     };
@@ -83,12 +81,8 @@ pub(super) fn page(globals: &Globals, given: &Engage) -> Result<Page, Failure> {
     Ok(sum.page())
 }
 
-fn no_tensile() -> Failure {
-    wrong(
-        "--tensile",
-        "the tensile strength of the bolt is needed; --strength names a class that has one",
-    )
-}
+const NO_TENSILE: &str =
+    "the tensile strength of the bolt is needed; --strength names a class that has one";
 
 fn limits(given: &Engage, geometry: &Geometry) -> Result<StripLimits, Failure> {
     const OPTION: &str = "--limits";
@@ -100,21 +94,15 @@ fn limits(given: &Engage, geometry: &Geometry) -> Result<StripLimits, Failure> {
         *length = quantity::<Length>(OPTION, field)?.value();
     }
     let [external_major, external_pitch, internal_minor, internal_pitch] = read;
-    for (found, of) in read.iter().zip([
-        geometry.major,
-        geometry.pitch_diameter,
-        geometry.minor_diameter,
-        geometry.pitch_diameter,
-    ]) {
+    let (pitch_diameter, minor) = (geometry.pitch_diameter, geometry.minor_diameter);
+    for (found, of) in read.iter().zip([geometry.major, pitch_diameter, minor, pitch_diameter]) {
         // A class moves a diameter by less than half a pitch.
         if (found.mm() - of.mm()).abs() > geometry.pitch.mm() / 2.0 {
             let (found, of) = (found.mm(), of.mm());
             let order = "the order is least major and pitch diameter of the bolt, greatest minor \
                          and pitch diameter of the hole";
-            return Err(wrong(
-                OPTION,
-                format!("{found:.3} mm is far from the basic {of:.3} mm; {order}"),
-            ));
+            let far = format!("{found:.3} mm is far from the basic {of:.3} mm; {order}");
+            return Err(wrong(OPTION, far));
         }
     }
     let basic = StripLimits { basic: false, ..basic };

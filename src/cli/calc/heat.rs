@@ -89,12 +89,10 @@ fn rises(given: &Heat) -> Result<(TemperatureDifference, TemperatureDifference),
     let all = read("--rise", &given.rise)?;
     let parts = read("--parts-rise", &given.parts_rise)?.or(all);
     let bolt = read("--bolt-rise", &given.bolt_rise)?.or(all);
-    let missing = |option| {
-        move || {
-            wrong(option, "how much warmer? give --rise for all, or --parts-rise and --bolt-rise")
-        }
-    };
-    Ok((parts.ok_or_else(missing("--parts-rise"))?, bolt.ok_or_else(missing("--bolt-rise"))?))
+    let why = "how much warmer? give --rise for all, or --parts-rise and --bolt-rise";
+    let missing = |option| wrong(option, why);
+    let parts = parts.ok_or_else(|| missing("--parts-rise"))?;
+    Ok((parts, bolt.ok_or_else(|| missing("--bolt-rise"))?))
 }
 
 /// The bolt between the faces is as long as the parts.

@@ -95,8 +95,16 @@ fn checked_name(name: &str, thread: Option<&Thread>, tables: &Tables) -> Result<
     Ok(class.name.clone())
 }
 
-pub(super) fn known(fastener: &Fastener, tables: &Tables) -> Derived {
-    derive(fastener, &Setting::new(Method::Torque, Basis::Computed), tables)
+/// What is known of a bolt with the strength that was given.
+pub(super) fn known(
+    globals: &Globals,
+    thread: Option<Thread>,
+    given: &StrengthArgs,
+    waist: Option<Stated<Length>>,
+) -> Result<Derived, Failure> {
+    let tables = tables(globals, given.strength.is_some())?;
+    let fastener = fastener(thread, given, waist, &tables)?;
+    Ok(derive(&fastener, &Setting::new(Method::Torque, Basis::Computed), &tables))
 }
 
 pub(super) fn near(known: &Derived, clamp: Force) -> Nearness {

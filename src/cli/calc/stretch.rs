@@ -2,7 +2,7 @@
 
 use crate::cli::calc::bolt::{Bolt, BoltArgs, bolt};
 use crate::cli::calc::read::{of_sum, quantity, stated, thread};
-use crate::cli::calc::strength::{self, StrengthArgs, fastener, near};
+use crate::cli::calc::strength::{StrengthArgs, known, near};
 use crate::cli::exit::{Failure, argument, wrong};
 use crate::cli::globals::Globals;
 use crate::mechanics::{CUSTOMARY_SET, clamp_at_stretch, permanent_set, stretch_at};
@@ -59,21 +59,14 @@ pub(super) fn page(globals: &Globals, given: &Stretch) -> Result<Page, Failure> 
                        --free-length-now to judge a used bolt",
         );
     }
-    let mut closeness = Nearness::default();
-    if let Some((_, clamp, _)) = aim {
-        let tables = strength::tables(globals, given.strength.strength.is_some())?;
-        let fastener = fastener(turned.clone(), &given.strength, bolt.waist, &tables)?;
-        closeness = near(&strength::known(&fastener, &tables), clamp);
-    }
-    let sum = StretchSum {
-        thread: turned,
-        segments: bolt.segments,
-        aim,
-        near: closeness,
-        free,
-        assumed: bolt.assumed,
+    let near = match aim {
+        Some((_, clamp, _)) => {
+            near(&known(globals, turned.clone(), &given.strength, bolt.waist)?, clamp)
+        }
+        None => Nearness::default(),
     };
-    Ok(sum.page())
+    let (segments, assumed) = (bolt.segments, bolt.assumed);
+    Ok(StretchSum { thread: turned, segments, aim, near, free, assumed }.page())
 }
 
 fn aim(given: &Stretch, bolt: &Bolt) -> Result<Option<(StretchAim, Force, Length)>, Failure> {

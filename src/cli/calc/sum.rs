@@ -172,14 +172,10 @@ impl Asked<'_> {
         let torque = Extent::<Torque>::parse(text)
             .map_err(|error| wrong("--torque", with_point(text, error)))?;
         if torque.target().is_none_or(|torque| torque.nm() <= 0.0) {
-            return Err(wrong(
-                "--torque",
-                format!("`{text}`: expected a torque above 0 to aim at"),
-            ));
+            let text = format!("`{text}`: expected a torque above 0 to aim at");
+            return Err(wrong("--torque", text));
         }
-        let mut setting = self.setting()?;
-        setting.torque = Some(torque);
-        let row = self.row(setting);
+        let row = self.row(Setting { torque: Some(torque), ..self.setting()? });
         Ok(self.sum(Aim::Torque(torque), row, None))
     }
 
@@ -189,44 +185,31 @@ impl Asked<'_> {
         let target = parse_target(text)
             .ok_or_else(|| wrong("--target", format!("`{text}` is no target; {expected}")))?;
         let aim = Aim::Target { text: text.to_owned(), target };
-        let unit = torque_unit(&self.fastener);
+        let (fastener, lube, unit) = (&self.fastener, &self.lube, torque_unit(&self.fastener));
         if let Some(reason) = self.foreign_factor() {
-            let mut row = self.row(self.setting()?);
-            row.refused = Some(Refusal::Words(reason));
-            return Ok(self.sum(aim, row, None));
+            return self.refused(aim, Refusal::Words(reason), None);
         }
-        let found = correction::target_torque_unchecked(
-            &self.fastener,
-            target,
-            &self.lube,
-            unit,
-            self.tables,
-        );
+        let found = correction::target_torque_unchecked(fastener, target, lube, unit, self.tables);
         let mut row = match found {
             Ok(row) => row,
-            Err(reason) => return self.no_torque(aim, reason),
+            // The target needs something that was not given.
+            Err(reason) if best_form(fastener, Lubes::both(lube)).is_ok() => {
+                return Err(wrong("--target", reason));
+            }
+            // The lube of the book has no factor.
+            Err(reason) => return self.refused(aim, reason, None),
         };
         row.setting.tolerance = self.setting()?.tolerance;
         row.derived = self.derived(&row.setting);
         match correction::limits(&row.derived) {
-            Err(reason) => {
-                let mut refused = self.row(self.setting()?);
-                refused.refused = Some(reason);
-                Ok(self.sum(aim, refused, Some(row)))
-            }
+            Err(reason) => self.refused(aim, reason, Some(row)),
             Ok(()) => Ok(self.sum(aim, row, None)),
         }
     }
 
-    /// No torque can be computed: the lube of the book has no factor, or the
-    /// target needs something that was not given.
-    fn no_torque(&self, aim: Aim, reason: Refusal) -> Result<TorqueSum, Failure> {
-        if best_form(&self.fastener, Lubes::both(&self.lube)).is_ok() {
-            return Err(wrong("--target", reason));
-        }
-        let mut row = self.row(self.setting()?);
-        row.refused = Some(reason);
-        Ok(self.sum(aim, row, None))
+    fn refused(&self, aim: Aim, reason: Refusal, tried: Option<Row>) -> Result<TorqueSum, Failure> {
+        let row = Row { refused: Some(reason), ..self.row(self.setting()?) };
+        Ok(self.sum(aim, row, tried))
     }
 
     fn setting(&self) -> Result<Setting, Failure> {

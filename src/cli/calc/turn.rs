@@ -2,7 +2,7 @@
 
 use crate::cli::calc::bolt::{BoltArgs, PartsArgs, bolt, joint, layers};
 use crate::cli::calc::read::{of_sum, stated, thread};
-use crate::cli::calc::strength::{self, StrengthArgs, fastener, near};
+use crate::cli::calc::strength::{StrengthArgs, known, near};
 use crate::cli::exit::{Failure, argument};
 use crate::cli::globals::Globals;
 use crate::quantity::{Angle, Force, Stated};
@@ -65,9 +65,7 @@ pub(super) fn page(globals: &Globals, given: &Turn) -> Result<Page, Failure> {
             return argument("give --turn to find the clamp, or --clamp to find the turn");
         }
     };
-    let tables = strength::tables(globals, given.strength.strength.is_some())?;
-    let fastener = fastener(Some(turned.clone()), &given.strength, bolt.waist, &tables)?;
-    let total = snug.map_or(added, |snug| snug.value() + added);
-    let near = near(&strength::known(&fastener, &tables), total);
+    let known = known(globals, Some(turned.clone()), &given.strength, bolt.waist)?;
+    let near = near(&known, snug.map_or(added, |snug| snug.value() + added));
     Ok(TurnSum { thread: turned, joint, aim, turn, added, snug, near }.page())
 }

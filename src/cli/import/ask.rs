@@ -45,61 +45,59 @@ pub(super) fn questions(
     let opened = open::trial(globals)?;
     let look = |options: &Options| load::look(globals, sheet, options, &opened.book);
     let mut left_open: HashSet<(String, Vec<String>)> = HashSet::new();
-    let mut answered = 0;
+    let mut is_answered = false;
     loop {
-        let taken = look(options)?;
-        let next = taken
-            .questions()
-            .into_iter()
-            .find(|question| question.is_answerable() && !left_open.contains(&key(question)));
-        let Some(question) = next else { break };
+        let mut next = look(options)?.questions().into_iter();
+        let is_next = |one: &Question| one.is_answerable() && !left_open.contains(&key(one));
+        let Some(question) = next.find(is_next) else { break };
         out.complain(&words(&question));
-        loop {
-            let Some(answer) = line(&prompt(&question), out)? else {
-                return settled(answered, from, options, out);
-            };
-            let text = match answer.as_str() {
-                "q" | "Q" => return settled(answered, from, options, out),
-                "" => {
-                    left_open.insert(key(&question));
-                    break;
-                }
-                typed => match chosen(typed, &question) {
-                    Some(text) => text,
-                    None => {
-                        let most = question.readings.len();
-                        out.complain(&format!("`{}` is none of 1 to {most}", printable(typed)));
-                        continue;
-                    }
-                },
-            };
-            let mut tried = options.clone();
-            let is_sound = question.answer(&text, &mut tried);
-            let why = if is_sound {
-                still(&question, &text, &look(&tried)?)
-            } else {
-                Some("it is no unit".to_owned())
-            };
-            match why {
-                Some(why) => out.complain(&format!("`{}`: {}", printable(&text), printable(&why))),
-                None => {
-                    *options = tried;
-                    answered += 1;
-                    break;
-                }
+        match answer(&question, options, look, out)? {
+            Reply::Enough => break,
+            Reply::LeaveOpen => _ = left_open.insert(key(&question)),
+            Reply::Answered(with_it) => {
+                *options = *with_it;
+                is_answered = true;
             }
         }
     }
-    settled(answered, from, options, out)
+    if is_answered { remember(from, &options.answers, out) } else { Ok(()) }
 }
 
-fn settled(
-    answered: usize,
-    from: From<'_>,
+/// What the person wants of a question.
+enum Reply {
+    Enough,
+    LeaveOpen,
+    /// The options with the answer, which the cells can be read by.
+    Answered(Box<Options>),
+}
+
+/// Asks `question` until the answer can be read.
+fn answer(
+    question: &Question,
     options: &Options,
+    look: impl Fn(&Options) -> Result<Report, Failure>,
     out: &mut Out,
-) -> Result<(), Failure> {
-    if answered == 0 { Ok(()) } else { remember(from, &options.answers, out) }
+) -> Result<Reply, Failure> {
+    loop {
+        let typed = match line(&prompt(question), out)? {
+            None => return Ok(Reply::Enough),
+            Some(typed) if typed.eq_ignore_ascii_case("q") => return Ok(Reply::Enough),
+            Some(typed) if typed.is_empty() => return Ok(Reply::LeaveOpen),
+            Some(typed) => typed,
+        };
+        let Some(text) = chosen(&typed, question) else {
+            let most = question.readings.len();
+            out.complain(&format!("`{}` is none of 1 to {most}", printable(&typed)));
+            continue;
+        };
+        let mut tried = options.clone();
+        let why = match question.answer(&text, &mut tried) {
+            true => still(question, &text, &look(&tried)?),
+            false => Some("it is no unit".to_owned()),
+        };
+        let Some(why) = why else { return Ok(Reply::Answered(Box::new(tried))) };
+        out.complain(&format!("`{}`: {}", printable(&text), printable(&why)));
+    }
 }
 
 fn key(question: &Question) -> (String, Vec<String>) {

@@ -24,7 +24,7 @@ pub(super) fn look(
 ) -> Result<Report, Failure> {
     let mut nowhere = Nowhere { taken: 0, bar: Progress::measured("reading", globals) };
     let known = BookLookup::new(book, sheet)?;
-    let own = Own::of(book, sheet)?;
+    let own = Own::new(book, sheet)?;
     let report = take_into(sheet, &own.tables, options, &known, &mut nowhere);
     known.sound()?;
     let mut report = report.map_err(refused)?;
@@ -41,7 +41,7 @@ pub(super) fn load(
     leftovers: Option<Leftovers<'_>>,
     globals: &Globals,
 ) -> Result<Report, Failure> {
-    let own = Own::of(writer.book(), sheet)?;
+    let own = Own::new(writer.book(), sheet)?;
     let is_bulk = sheet.is_big() || writer.book().info().fasteners == 0;
     if is_bulk && own.changes.is_empty() {
         let mut report = bulk(sheet, options, writer, leftovers, globals)?;

@@ -13,15 +13,15 @@ pub(super) struct Own {
     pub tables: Tables,
     /// How they are entered.
     pub changes: Vec<Change>,
-    said: Vec<String>,
+    remarks: Vec<String>,
 }
 
 impl Own {
     /// A record that the book has as the program ships it gives way to that of the
     /// file; one of the shop holds.
-    pub(super) fn of(book: &Book, sheet: &Sheet) -> Result<Self, Failure> {
-        let (tables, changes, said) = (book.tables().clone(), Vec::new(), Vec::new());
-        let mut own = Self { tables, changes, said };
+    pub(super) fn new(book: &Book, sheet: &Sheet) -> Result<Self, Failure> {
+        let (tables, changes, remarks) = (book.tables().clone(), Vec::new(), Vec::new());
+        let mut own = Self { tables, changes, remarks };
         if sheet.own.is_empty() {
             return Ok(own);
         }
@@ -38,12 +38,12 @@ impl Own {
             match &known {
                 Some(known) if *known == new => {}
                 Some(known) if is_of_shop(known) => own
-                    .said
+                    .remarks
                     .push(format!("{title} of the file differs from the book's, which holds")),
                 _ => {
                     kept::check(&new, book)?;
                     let what = if known.is_some() { "its own " } else { "" };
-                    own.said.push(format!("the file brings {what}{title}"));
+                    own.remarks.push(format!("the file brings {what}{title}"));
                     own.changes.extend(kept::entered(&new, known.as_ref(), book.generation() + 1));
                     own.tables.put(new);
                 }
@@ -54,6 +54,6 @@ impl Own {
 
     /// Says in `report` what becomes of them.
     pub(super) fn say(&self, report: &mut Report) {
-        self.said.iter().for_each(|words| report.conclude(words));
+        self.remarks.iter().for_each(|words| report.conclude(words));
     }
 }

@@ -185,8 +185,7 @@ pub(super) fn dressed<'a>(
 /// Says that the log has no such line.
 pub(super) fn no_line(number: u64, book: &Book, out: &mut Out) -> Result<Code, Failure> {
     let lines = book.log()?.lines().len();
-    out.complain(&format!("error: the log has no line {number}; it has {lines}"));
-    Ok(Code::Nothing)
+    Ok(out.not_there(&format!("the log has no line {number}; it has {lines}")))
 }
 
 /// The passes of the setting, each ticked.

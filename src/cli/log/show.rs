@@ -67,15 +67,11 @@ pub(super) fn show(globals: &Globals, which: &Which, out: &mut Out) -> Result<Co
 
 fn draw(page: &report::Page<'_>, count: usize, book: &Book, out: &mut Out) -> Code {
     out.page(page);
-    if count == 0 {
-        let all = book.log().map_or(0, |log| log.lines().len());
-        out.say(&match all {
-            0 => "the log is empty: log start JOB, then log add QUESTION".to_owned(),
-            all => format!("0 of the {all} lines of the log"),
-        });
-        return Code::Nothing;
-    }
-    Code::Answered
+    let none = match book.log().map_or(0, |log| log.lines().len()) {
+        0 => "the log is empty: log start JOB, then log add QUESTION".to_owned(),
+        all => format!("0 of the {all} lines of the log"),
+    };
+    out.ended(count, &none)
 }
 
 /// `log wrench`: what a wrench is said to have tightened, what is in doubt first.
@@ -120,11 +116,7 @@ pub(super) fn off_target(
     let off: Vec<report::OffTarget<'_>> =
         lines.zip(off).map(|(line, (_, reached))| report::OffTarget { line, reached }).collect();
     out.page(&report::off_target_list(&off));
-    if off.is_empty() {
-        out.say(&format!("no reading is off by more than {}", asked.by));
-        return Ok(Code::Nothing);
-    }
-    Ok(Code::Answered)
+    Ok(out.ended(off.len(), &format!("no reading is off by more than {}", asked.by)))
 }
 
 /// `log retorque`: what the setting wants tightened again, and nobody did yet.
@@ -149,11 +141,7 @@ pub(super) fn tins(globals: &Globals, which: &Which, out: &mut Out) -> Result<Co
     let used = lines.into_iter().filter(|pull| pull.lube.as_deref().is_some_and(of_a_tin));
     let used: Vec<&Pull> = used.collect();
     out.page(&report::tin_list(&used));
-    if used.is_empty() {
-        out.say("no line names a lube");
-        return Ok(Code::Nothing);
-    }
-    Ok(Code::Answered)
+    Ok(out.ended(used.len(), "no line names a lube"))
 }
 
 /// `log bolts`: the bolts of all sets, or of the one named.

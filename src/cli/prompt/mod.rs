@@ -7,6 +7,7 @@ mod editor;
 mod line;
 mod session;
 
+use std::ops::ControlFlow;
 use std::path::{Path, PathBuf};
 
 use etcetera::{AppStrategy, choose_app_strategy};
@@ -41,45 +42,67 @@ pub(super) fn run(
     program: fn() -> clap::Command,
     command: Run<'_>,
 ) -> Result<Code, Failure> {
-    let opened = open::reader_of_prompt(globals)?;
-    let mut session = Session::new(globals, opened, &program(), command);
+    let opened = open::reader_saying(globals, "")?;
+    let session = Session::new(globals, opened, &program(), command);
     let assistant = Assistant::new(session.words()?, program, out.style.is_coloured());
-    let mut editor = editor(assistant)?;
     let history = history().filter(|_| !globals.demo);
-    if let Some(file) = &history {
+    let mut prompt = Prompt { editor: editor(assistant)?, session, history };
+    if let Some(file) = &prompt.history {
         // The first run has none yet.
-        let _ = editor.load_history(file);
+        let _ = prompt.editor.load_history(file);
     }
-    if session.is_new() {
+    if prompt.session.is_new() {
         out.say(FIRST);
     }
     out.say(GREETING);
-    'reading: loop {
-        let lines = match editor.readline("clampbook> ") {
+    loop {
+        let lines = match prompt.editor.readline("clampbook> ") {
             Ok(lines) => lines,
             Err(ReadlineError::Interrupted) => continue,
             Err(ReadlineError::Eof) => break,
             Err(error) => return Err(anyhow::Error::new(error).context("reading a line").into()),
         };
-        // What was pasted may be several lines: each answer says which it is of.
+        if prompt.answer(&lines, globals.demo, out)?.is_break() || out.is_broken() {
+            break;
+        }
+    }
+    Ok(Code::Answered)
+}
+
+struct Prompt<'a> {
+    editor: Editor<Assistant, FileHistory>,
+    session: Session<'a>,
+    /// The file that the lines are kept in.
+    history: Option<PathBuf>,
+}
+
+impl Prompt<'_> {
+    /// Answers what was typed, which may be several lines if it was pasted: each answer
+    /// says which it is of.
+    fn answer(
+        &mut self,
+        lines: &str,
+        is_demo: bool,
+        out: &mut Out,
+    ) -> Result<ControlFlow<()>, Failure> {
         let lines: Vec<&str> =
             lines.lines().map(str::trim).filter(|line| !line.is_empty()).collect();
         for line in &lines {
-            let _ = editor.add_history_entry(*line);
-            if let Some(file) = &history {
-                keep(&mut editor, file, out);
+            let _ = self.editor.add_history_entry(*line);
+            if let Some(file) = &self.history {
+                keep(&mut self.editor, file, out);
             }
             if lines.len() > 1 {
                 out.say(&format!("\n{line}"));
             }
             // The window may have another width by now.
             out.measure();
-            match session.answer(line, out) {
-                Ok(LineOutcome::Left) => break 'reading,
+            match self.session.answer(line, out) {
+                Ok(LineOutcome::Left) => return Ok(ControlFlow::Break(())),
                 Ok(LineOutcome::Answered(_)) => {}
                 Ok(LineOutcome::Ran(_)) => {
-                    if let Some(assistant) = editor.helper_mut().filter(|_| !globals.demo) {
-                        assistant.words = session.words()?;
+                    if let Some(assistant) = self.editor.helper_mut().filter(|_| !is_demo) {
+                        assistant.words = self.session.words()?;
                     }
                 }
                 Err(failure) => {
@@ -88,11 +111,8 @@ pub(super) fn run(
             }
             out.show();
         }
-        if out.is_broken() {
-            break;
-        }
+        Ok(ControlFlow::Continue(()))
     }
-    Ok(Code::Answered)
 }
 
 fn editor(assistant: Assistant) -> Result<Editor<Assistant, FileHistory>, Failure> {

@@ -4,8 +4,8 @@
 
 use crate::query::besides::count;
 use crate::query::besides::words::{is_one_word, kind_of, parts, words};
-use crate::query::resolve::{Question, Test, field_of};
-use crate::record::{FIELDS, Field, FieldKind, find_field};
+use crate::query::resolve::{Question, Test};
+use crate::record::{FIELDS, Field, FieldKind, NameOf, find_field};
 use crate::store::{Access, Book, StoreError};
 use crate::text::fold_name;
 
@@ -52,7 +52,9 @@ pub fn meant(question: &Question, book: &Book) -> Result<Option<Question>, Store
 fn turned_nut(test: &Test) -> Option<Test> {
     let mut tests: Vec<Test> = parts(test).into_iter().cloned().collect();
     let nut = find_field("kind").map(|field| Test::Choice(field, "nut"))?;
-    let at = tests.iter().position(|test| matches!(test, Test::Any(each) if each[0] == nut))?;
+    let at = tests
+        .iter()
+        .position(|test| matches!(test, Test::Any(each) if each.first() == Some(&nut)))?;
     tests[at] = Test::Choice(find_field("turned")?, "nut");
     Some(Test::All(tests))
 }
@@ -176,10 +178,8 @@ fn either_of(mut tests: Vec<Test>, other: Test) -> Test {
 fn with_words(test: &Test, of_names: bool, instead: &mut impl FnMut(&str) -> Test) -> Option<Test> {
     match test {
         Test::Says(field, word) if field.name == "text" => Some(instead(word)),
-        Test::Bare(name)
-            if of_names
-                && field_of(name.what).is_some_and(|field| field.kind == FieldKind::Text) =>
-        {
+        // What is called so and no more is itself, `main`, not the group of another joint.
+        Test::Bare(name) if of_names && name.what == NameOf::Part => {
             Some(either_of(vec![test.clone()], instead(&fold_name(&name.name))))
         }
         // A kind of fastener is no other word.

@@ -29,13 +29,15 @@ pub fn add(question: &Question, answer: &mut Answer, book: &Book) -> Result<(), 
         answer.remarks.extend(tested.remarks);
     }
     answer.remarks.extend(partly(answer.partly));
-    answer.remarks.extend(charts(answer.charts));
+    let has_rows = answer.count() > 0 || answer.tally.is_some();
+    answer.remarks.extend(charts(answer.charts).filter(|_| has_rows));
     answer.remarks.extend(near::named_elsewhere(question, book)?);
     answer.remarks.extend(near::denied_by_tag(question, book)?);
     answer.remarks.extend(level(question, answer));
     match &answer.tally {
         None if answer.count() == 0 => {
-            answer.near = near::misses(question, answer.matched, book)?;
+            answer.near = near::only_charts(question, answer.charts).into_iter().collect();
+            answer.near.extend(near::misses(question, answer.matched, book)?);
             answer.near.extend(left_out(answer));
         }
         Some(tally) if tally.groups.is_empty() => {

@@ -116,6 +116,35 @@ fn replaced(test: &Test, name: &str, by: &Test) -> Test {
     }
 }
 
+/// Where general charts alone have what is asked: the question that shows them.
+pub(super) fn only_charts(question: &Question, charts: usize) -> Option<String> {
+    let filter = question.filter.as_ref().filter(|_| charts > 0)?;
+    let write = format!("{}, basis chart {}", words(filter), question.clauses);
+    Some(format!("only general charts have it, {}: write `{}`", rows(charts), write.trim_end()))
+}
+
+/// Where joints or parts are listed of which no row is all: what any of them finds.
+fn any_of_names(
+    question: &Question,
+    parts: &[&Test],
+    book: &Book,
+) -> Result<Option<String>, StoreError> {
+    const LIST: usize = 3;
+    let is_name = |part: &&&Test| matches!(part, Test::Bare(name) if !matches!(name.what, NameOf::Lube | NameOf::Strength));
+    let (names, rest): (Vec<&Test>, Vec<&Test>) = parts.iter().partition(is_name);
+    if names.len() < LIST {
+        return Ok(None);
+    }
+    let any = Test::Any(names.into_iter().cloned().collect());
+    let all = match rest.is_empty() {
+        true => any,
+        false => Test::All(rest.into_iter().cloned().chain([any]).collect()),
+    };
+    let found = count(&all, None, book)?.joints;
+    let write = format!("{} {}", words(&all), question.clauses);
+    Ok((found > 0).then(|| format!("any of them, {}: write `{}`", rows(found), write.trim_end())))
+}
+
 /// More parts than these are not looked for one by one.
 const MOST_PARTS: usize = 16;
 
@@ -138,7 +167,10 @@ pub(super) fn misses(
     if let Some(line) = unstated(question, &parts, book)? {
         return Ok(vec![line]);
     }
-    let mut lines = Vec::from_iter(with_fewer(question, &parts, book)?);
+    let mut lines = Vec::from_iter(any_of_names(question, &parts, book)?);
+    if lines.is_empty() {
+        lines.extend(with_fewer(question, &parts, book)?);
+    }
     for (at, part) in parts.iter().enumerate() {
         let found = count(part, None, book)?;
         let name = words(part);

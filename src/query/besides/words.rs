@@ -55,7 +55,7 @@ pub(super) fn words(test: &Test) -> String {
             _ => String::new(),
         },
         // After `FIELD value or` a bare word would belong to that field.
-        Test::Any(tests) if matches!(tests[0], Test::Says(..)) && tests.len() == 2 => {
+        Test::Any(tests) if matches!(tests.as_slice(), [Test::Says(..), _]) => {
             format!("{} or {}", part(&tests[1]), part(&tests[0]))
         }
         Test::Any(tests) => list(tests, " or "),

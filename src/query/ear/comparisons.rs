@@ -1,7 +1,7 @@
 //! Comparisons and counts of which the unit, a comma or a kind of fastener tells the
 //! field, and figures that are a size of thread.
 
-use crate::quantity::{Dimension, INCHES};
+use crate::quantity::{Dimension, INCHES, find_unit};
 use crate::query::ear::words::{QuestionWords, Word, is_kind, is_name};
 use crate::query::syntax::{Class, Keyword, RELATION_WORDS};
 use crate::record::{FieldKind, NameOf, Vocabulary};
@@ -103,6 +103,30 @@ pub(super) fn add_fields(words: &mut QuestionWords<'_>, names: &Vocabulary) -> b
             let span = words.span(start, start + 1);
             let class = Class::Field;
             words.insert(start, vec![Word { text: field.into(), class, span }]);
+            return true;
+        }
+    }
+    false
+}
+
+/// `crank bolt ft-lbs`, `pan bolts inch pounds`: a unit of torque that has no figure is what
+/// the answer is drawn in.
+pub(super) fn unit_alone(words: &mut QuestionWords<'_>, names: &Vocabulary) -> bool {
+    for at in 0..words.len() {
+        let unit = [2, 1].into_iter().find_map(|length| {
+            let said: Vec<String> = (at..at + length).map(|at| words.lower(at)).collect();
+            let is_word = |at| words.class(at) == Some(&Class::Word);
+            let found = find_unit(&said.join(" ")).filter(|_| (at..at + length).all(is_word));
+            Some((length, found.filter(|unit| unit.dimension == Dimension::Torque)?))
+        });
+        let Some((length, unit)) = unit else { continue };
+        let follows_figure = at > 0
+            && (words.relates(at - 1)
+                || matches!(words.class(at - 1), Some(Class::Number(_) | Class::Range)));
+        if !follows_figure && !words.is_in_longer_name(at, &(at..at + length), names) {
+            let span = words.span(at, at + length);
+            words.take(at, length);
+            words.append(["units", unit.symbol].map(|text| Word::written(text, span)).to_vec());
             return true;
         }
     }

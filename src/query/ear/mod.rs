@@ -107,6 +107,11 @@ fn may_be_heard(typed: &str) -> bool {
         let compares = RELATION_WORDS.iter().any(|row| row.0 == lower);
         let is_odd = || refuse::may_be(&lower) || figures::may_be(&lower);
         let is_joined = || field_names::is_field_with_blank(last, &lower);
+        // `ft-lbs`, `inch pounds`; the `N.m` of `60 N.m` is of its figure.
+        let is_unit = || {
+            !last.starts_with(|c: char| c.is_ascii_digit())
+                && ["lb", "nm", "n.m", "pound"].iter().any(|part| lower.contains(part))
+        };
         let is_idle = last.ends_with(',') && reserved(&lower).is_some_and(Keyword::starts_clause);
         if is_heard()
             || is_odd()
@@ -115,6 +120,7 @@ fn may_be_heard(typed: &str) -> bool {
             || (word.ends_with(',') || words::is_count(last)) && words::is_kind(&lower)
             || compares && find_field(last).is_none()
             || is_joined()
+            || is_unit()
             || words::is_plural_field(&lower)
         {
             return true;
@@ -153,6 +159,7 @@ fn pass<'a>(mut words: QuestionWords<'a>, names: &Vocabulary) -> Option<Question
     }
     (comparisons::add_fields(&mut words, names)
         || comparisons::count_pieces(&mut words, names)
+        || comparisons::unit_alone(&mut words, names)
         || field_names::singular(&mut words, names))
     .then_some(words)
 }

@@ -5,7 +5,7 @@ use crate::quantity::{Dimension, find_unit};
 use crate::query::ear::comparisons::{field_before, lacks_field};
 use crate::query::ear::table::Piece;
 use crate::query::ear::words::{QuestionWords, is_measure, is_name};
-use crate::query::syntax::Class;
+use crate::query::syntax::{Class, Keyword};
 use crate::record::{NameOf, Vocabulary};
 use crate::text::{Diagnostic, Span};
 
@@ -26,9 +26,10 @@ pub(super) fn check(words: &QuestionWords<'_>, names: &Vocabulary) -> Result<(),
             comma_in_figure(words, at),
             odd_figure(words, at),
             two_words(words, at, names),
-            checked(words, at),
+            checked(words, names, at),
             wrench(words, at, names),
             which_field(words, at, names),
+            per_what(words, at, names),
             shell(words, at, names),
         ];
         if let Some(found) = refusals.into_iter().flatten().next() {
@@ -163,12 +164,21 @@ fn two_words(words: &QuestionWords<'_>, at: usize, names: &Vocabulary) -> Option
     }
 }
 
-/// A check has a person, and no day.
-fn checked(words: &QuestionWords<'_>, at: usize) -> Option<Diagnostic> {
-    let is_checked = matches!(words.lower(at).as_str(), "checked" | "checked-by");
-    let is_day = matches!(words.lower(at + 1).as_str(), "before" | "after" | "since")
-        || words.relates(at + 1);
-    (is_checked && is_day).then(|| {
+/// A check has a person, and no day: none that follows is one of a sheet, unless a field
+/// or a comma says so.
+fn checked(words: &QuestionWords<'_>, names: &Vocabulary, at: usize) -> Option<Diagnostic> {
+    if !matches!(words.lower(at).as_str(), "checked" | "checked-by") {
+        return None;
+    }
+    let is_free = |at: &usize| {
+        words.class(*at) != Some(&Class::Comma) && !words.fits(*at, Piece::DateField, names)
+    };
+    let day = (at + 1..words.len()).take_while(is_free).find(|day| {
+        matches!(words.lower(*day).as_str(), "before" | "after" | "since")
+            && (*day == at + 1 || words.fits(day + 1, Piece::Date, names))
+    });
+    let is_day = day.is_some() || words.relates(at + 1);
+    is_day.then(|| {
         Diagnostic::new(
             "no-day",
             words.span(at, at + 1),
@@ -252,6 +262,19 @@ fn which_field(words: &QuestionWords<'_>, at: usize, names: &Vocabulary) -> Opti
         )
         .offer(fields.iter().map(|field| format!("{field} {compared}")))
     })
+}
+
+/// `how many bolts per cylinder`: rows are counted by a field.
+fn per_what(words: &QuestionWords<'_>, at: usize, names: &Vocabulary) -> Option<Diagnostic> {
+    let is_tally = |at: &usize| words.class(*at) == Some(&Class::Keyword(Keyword::Tally));
+    let is_per = words.lower(at) == "per" && words.class(at) == Some(&Class::Word);
+    let tally = (at + 2..words.len()).find(is_tally).filter(|_| is_per)?;
+    let said = words.get(at + 1).filter(|_| !words.is_in_name(at, names))?;
+    let message = format!("`{}` is no field to count by", said.text);
+    let found = Diagnostic::new("per-what", said.span, message, "expected a field after `per`");
+    let rest: Vec<String> = (0..at).chain(at + 2..tally).map(|at| words.lower(at)).collect();
+    let rest = rest.join(" ");
+    Some(found.offer(["joint", "part"].map(|by| format!("{rest} tally {by} total qty"))))
 }
 
 /// `all`: nothing is left to look for.

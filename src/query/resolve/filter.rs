@@ -4,7 +4,8 @@ use std::collections::HashSet;
 
 use crate::quantity::Dimension;
 use crate::query::resolve::alternatives::{
-    add_alternative, are_alternatives, are_of_one_sort, first_of, last_of, sort_of, take_first,
+    Sort, add_alternative, are_alternatives, are_of_one_sort, first_of, last_of, sort_of,
+    take_first,
 };
 use crate::query::resolve::item::{joined_test, one_thread};
 use crate::query::resolve::names::{self, Joined};
@@ -97,6 +98,7 @@ fn with_field(name: &Name, alternative: &All, names: Names<'_>) -> Option<All> {
 
 fn conjunction(all: &All, names: Names<'_>) -> Result<Test, ResolveError> {
     let mut tests = Vec::new();
+    let mut begun = vec![0];
     let mut rest = all.items.as_slice();
     while let Some(item) = rest.first() {
         let Joined { found, items } = joined_test(rest, names)
@@ -110,19 +112,34 @@ fn conjunction(all: &All, names: Names<'_>) -> Result<Test, ResolveError> {
                 names.is_second
                     && is_bare(at)
                     && is_bare(at - 1)
-                    && is_name(last)
-                    && is_name(&found)
+                    && (is_name(last) && is_name(&found)
+                        || sort_of(last).is_some_and(|sort| Some(sort) == sort_of(&found)))
             }
             _ => are_alternatives(last, &found),
         };
         match tests.last_mut().filter(|last| is_alternative(last)) {
             Some(last) => add_alternative(last, found),
             None if item.not.is_some() => tests.push(Test::Not(Box::new(found))),
-            None => tests.push(found),
+            None => {
+                begun.extend((item.join == Join::And).then_some(tests.len()));
+                tests.push(found);
+            }
         }
         rest = &rest[items..];
     }
-    Ok(all_of(tests))
+    let ends = begun[1..].iter().copied().chain([tests.len()]);
+    let runs: Vec<&[Test]> = begun.iter().zip(ends).map(|(at, end)| &tests[*at..end]).collect();
+    // `the main studs and the head studs`, of which nothing is both.
+    let is_each = names.is_second && runs.len() > 1 && runs.iter().all(|run| is_named_kind(run));
+    Ok(match is_each {
+        true => Test::Any(runs.into_iter().map(|run| all_of(run.to_vec())).collect()),
+        false => all_of(tests),
+    })
+}
+
+/// A name and a kind of fastener, `head studs`.
+fn is_named_kind(run: &[Test]) -> bool {
+    matches!(run, [name, kind] if is_name(name) && sort_of(kind) == Some(Sort::Choice("kind")))
 }
 
 /// Whether it looks for something by a name without a field, or for one of several.

@@ -92,7 +92,7 @@ pub(super) fn for_row(wrench: &Wrench, row: &Row) -> WrenchSetting {
             let text = setting.to_string();
             let mark = text.strip_prefix("set ").map(|mark| format!("its nearest mark is {mark}"));
             let why = mark.unwrap_or(text);
-            let brief = setting.off_scale().unwrap_or_else(|| why.clone());
+            let brief = setting.off_scale("its").unwrap_or_else(|| why.clone());
             WrenchSetting::Refused { why, brief }
         }
         Err(error) => {

@@ -81,11 +81,10 @@ impl AdapterSum {
                 .with("L", lever, "from the drive to the centre of the hand")
                 .with("E", reach, "from the drive to the centre of the bolt")
                 .with("θ", angle, "0° points on, 90° across, 180° back to the hand"),
-            Attachment::Multiplier { ratio, efficiency } => step.with("i", ratio, "ratio").with(
-                "η",
-                Measured::share(efficiency.value()),
-                "efficiency",
-            ),
+            Attachment::Multiplier { ratio, efficiency } => {
+                let share = Measured::share(efficiency.value());
+                step.with("i", ratio, "ratio").with("η", share, "efficiency")
+            }
         }
         .gives(name, result)
     }

@@ -226,25 +226,20 @@ impl EngageSum {
     fn load_steps(&self, length: Length, page: &mut Page) {
         let pair = &self.pair;
         if let Ok((load, strips)) = pair.strip_load(length) {
+            let hole = format!("tensile of the hole; weaker: {}", which(strips));
             let step = Step::new("strip load", &formulas::STRIP_LOAD)
                 .with("s", Measured::share(pair.shear_share.value()), "shear over tensile strength")
                 .with("Rb", pair.external_tensile, "tensile of the bolt")
-                .with(
-                    "Rh",
-                    pair.internal_tensile,
-                    format!("tensile of the hole; weaker: {}", which(strips)),
-                );
+                .with("Rh", pair.internal_tensile, hole);
             page.working.step(step.gives("F", load));
         }
         let step = Step::new("load that breaks the bolt", &formulas::BREAKING)
             .with("Rb", pair.external_tensile, "tensile of the bolt")
             .with("A", self.area, "stress area");
         page.working.step(step.gives("F", self.breaking()));
-        let step = Step::new(
-            "engagement at which the sums for stripping and breaking meet",
-            &formulas::ENGAGEMENT,
-        )
-        .with("F", self.breaking(), "load that breaks the bolt");
+        let title = "engagement at which the sums for stripping and breaking meet";
+        let step = Step::new(title, &formulas::ENGAGEMENT);
+        let step = step.with("F", self.breaking(), "load that breaks the bolt");
         page.working.step(step.gives("Le", self.even.0));
         if let Some((clamp, strips_under)) = self.clamp {
             let step = Step::new("engagement that strips under the clamp", &formulas::ENGAGEMENT);

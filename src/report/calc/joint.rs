@@ -4,8 +4,8 @@
 use serde_json::json;
 
 use crate::mechanics::formulas;
-use crate::mechanics::{Bearing, Joint, Layer, Segment, SegmentPart, Spread, Stiffness, in_a_row};
-use crate::quantity::{Area, Length, Stress};
+use crate::mechanics::{Bearing, Joint, Layer, Segment, SegmentPart, Spread, in_a_row};
+use crate::quantity::Length;
 use crate::report::calc::Page;
 use crate::report::calc::figure::Figure;
 use crate::report::figures::{per_cent, short};
@@ -120,16 +120,15 @@ fn segment_text(segment: &Segment, share: Option<f64>) -> String {
 pub(super) fn segment_steps(segments: &[Segment], working: &mut Working) {
     let Ok(stiffness) = in_a_row(segments) else { return };
     let mut step = Step::new("stiffness of the bolt", &formulas::SEGMENT);
-    let mut modulus: Option<Stress> = None;
+    let mut modulus = None;
     for segment in segments {
-        let (length, area): (Length, Area) = (segment.length, segment.area);
-        step = step.with("L", length, segment.part.to_string()).with("A", area, "its section");
+        step = step.with("L", segment.length, segment.part.to_string());
+        step = step.with("A", segment.area, "its section");
         if modulus != Some(segment.modulus) {
             step = step.with("E", segment.modulus, "modulus from here on");
             modulus = Some(segment.modulus);
         }
     }
-    let stiffness: Stiffness = stiffness;
     working.step(step.gives("kb", stiffness));
     let is_end = |segment: &Segment| {
         segment.part == SegmentPart::Head || segment.part == SegmentPart::EngagedThread

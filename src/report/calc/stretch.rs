@@ -103,23 +103,16 @@ impl StretchSum {
 
     fn stretched(&self, page: &mut Page) {
         let Some((aim, clamp, stretch)) = self.aim else { return };
-        let (clamp_figure, stretch_figure) = match aim {
-            StretchAim::Clamp(given) => (
-                Figure::given("clamp", "clamp", given),
+        page.figures.extend(match aim {
+            StretchAim::Clamp(given) => [
                 Figure::computed("stretch", "stretch", stretch),
-            ),
-            StretchAim::Stretch(given) => (
+                Figure::given("clamp", "clamp", given),
+            ],
+            StretchAim::Stretch(given) => [
                 Figure::computed("clamp", "clamp", clamp).fine(3),
                 Figure::given("stretch", "stretch", given),
-            ),
-        };
-        let both = match aim {
-            StretchAim::Clamp(_) => [stretch_figure, clamp_figure],
-            StretchAim::Stretch(_) => [clamp_figure, stretch_figure],
-        };
-        for figure in both {
-            page.put(figure);
-        }
+            ],
+        });
         self.near.figures(page);
         self.near.warnings(page);
         segment_steps(&self.segments, &mut page.working);

@@ -37,18 +37,16 @@ impl TurnSum {
         let mut page =
             Page::new(format!("{}  turn from snug", self.thread), self.thread.tpi().is_some());
         page.put(Figure::hidden("thread", self.thread.to_string()));
-        let (turn, added) = match self.aim {
-            TurnAim::Turn(given) => (
+        page.figures.extend(match self.aim {
+            TurnAim::Turn(given) => [
                 Figure::given("turn", "turn", given),
                 Figure::computed("added_clamp", "adds", self.added).fine(3),
-            ),
-            TurnAim::Clamp(given) => (
+            ],
+            TurnAim::Clamp(given) => [
                 Figure::computed("turn", "turn", self.turn),
                 Figure::given("added_clamp", "adds", given),
-            ),
-        };
-        page.put(turn);
-        page.put(added);
+            ],
+        });
         page.put(Figure::maybe_given("snug_clamp", "clamp at snug", self.snug));
         let total = self.snug.map(|snug| snug.value() + self.added);
         page.put(Figure::maybe("clamp", "clamp", total).fine(3).if_known());

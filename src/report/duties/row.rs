@@ -85,10 +85,9 @@ fn tightening(row: &Row, wanted: &UnitsWanted) -> Vec<Duty> {
 /// "22 lb-ft is only the start: +90° +90° follow".
 fn angle_start(setting: &Setting, wanted: &UnitsWanted) -> Option<Duty> {
     let snug = setting.snug.filter(|_| setting.method == Method::TorqueAngle)?;
-    let turns: Vec<String> = setting.angles.iter().map(|turn| format!("+{turn}")).collect();
     let snug = tied(&stated_words(snug, wanted));
-    let follow = if turns.len() == 1 { "follows" } else { "follow" };
-    Some(stop(format!("{snug} is only the start: {} {follow}", turns.join(" ")), About::Bolt))
+    let follow = if setting.angles.len() == 1 { "follows" } else { "follow" };
+    Some(stop(format!("{snug} is only the start:{} {follow}", setting.turns()), About::Bolt))
 }
 
 fn prevailing(row: &Row, wanted: &UnitsWanted) -> Option<Duty> {

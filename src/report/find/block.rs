@@ -166,10 +166,8 @@ impl RefusalsSeen {
     fn or_as_for(&mut self, lubes: &str, reason: &str, fastener: &Arc<Fastener>) -> String {
         let known = self.0.iter().find(|(l, r, _)| l == lubes && r == reason);
         if let Some((_, _, known)) = known {
-            let (joint, part) = (&known.joint, clean(&known.part));
-            let is_here =
-                joint.name == fastener.joint.name && joint.assembly == fastener.joint.assembly;
-            return match is_here {
+            let part = clean(&known.part);
+            return match known.joint.is_same(&fastener.joint) {
                 true => format!("as for {part}"),
                 false => format!("as for {}, {part}", cells::place(known)),
             };

@@ -54,11 +54,9 @@ impl SettingLine {
             end += &format!(", {}", tied(&format!("{passes} passes")));
         }
         let is_brief = !cited && row.restated.is_none();
-        if let Some(cited) =
-            cited.then(|| row.setting.source.to_string()).filter(|text| !text.is_empty())
-            && row.restated.is_none()
-        {
-            end += &format!(", {}", clean(&cited));
+        let source = (cited && row.restated.is_none()).then(|| row.setting.source.to_string());
+        if let Some(source) = source.filter(|source| !source.is_empty()) {
+            end += &format!(", {}", clean(&source));
         }
         let (lube, tone) = (cells::lube(&row.setting), cells::tone(row));
         Self { lead: Vec::new(), lube, figures: Some(figures), end, is_brief, tone }
@@ -151,9 +149,9 @@ fn both(pull: &Pull) -> [String; 2] {
 /// The clamp with its band and the share of strength; of a torque then angle the
 /// turns, and that the clamp comes from them.
 fn effect(row: &Row, unit: Option<&'static Unit>) -> [String; 2] {
-    let turns: Vec<String> = row.setting.angles.iter().map(|angle| format!("+{angle}")).collect();
+    let turns = row.setting.turns().trim_start().to_owned();
     match row.setting.method {
-        Method::TorqueAngle if !turns.is_empty() => [turns.join(" "), "clamp by angle".to_owned()],
+        Method::TorqueAngle if !turns.is_empty() => [turns, "clamp by angle".to_owned()],
         Method::TorqueAngle | Method::Angle => ["clamp by angle".to_owned(), String::new()],
         Method::Stretch => ["clamp by stretch".to_owned(), String::new()],
         Method::Torque => match (row.derived.clamp, unit) {
@@ -259,14 +257,12 @@ impl LineLayout {
             if *width_of == 0 || (cell.spare && !self.spare) {
                 continue;
             }
-            let blanks = " ".repeat(width_of.saturating_sub(width(&cell.text)) + self.gap);
+            let blanks = " ".repeat(width_of.saturating_sub(width(&cell.text)));
             text += &match cell.right {
-                true => {
-                    let (before, after) = blanks.split_at(blanks.len() - self.gap);
-                    format!("{before}{}{after}", cell.text)
-                }
+                true => format!("{blanks}{}", cell.text),
                 false => format!("{}{blanks}", cell.text),
             };
+            text += &" ".repeat(self.gap);
         }
         let start = self.offset(cells.len());
         let pieces = wrap(&line.end, self.limit.saturating_sub(start).max(1));

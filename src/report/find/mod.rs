@@ -120,7 +120,7 @@ fn settings(answer: &Answer, width: usize, style: Style) -> Vec<String> {
 
 /// Whether a sort has torn joints apart, so that their headings would repeat.
 fn is_torn(groups: &[FastenerRows<'_>]) -> bool {
-    let joints = groups.chunk_by(|a, b| cells::same_place(&a[0], &b[0]));
+    let joints = groups.chunk_by(|a, b| a[0].fastener.joint.is_same(&b[0].fastener.joint));
     let mut places: Vec<String> = joints.map(|joint| cells::place(&joint[0][0].fastener)).collect();
     let all = places.len();
     places.sort_unstable();
@@ -166,7 +166,7 @@ fn by_joint(
     mut draw: impl FnMut(&[&Row]) -> Vec<String>,
 ) -> Vec<String> {
     let mut out = Vec::new();
-    for joint in groups.chunk_by(|a, b| cells::same_place(&a[0], &b[0])) {
+    for joint in groups.chunk_by(|a, b| a[0].fastener.joint.is_same(&b[0].fastener.joint)) {
         if has_headings {
             out.extend((!out.is_empty()).then(String::new));
             out.extend(joint_heading(joint, width, style));

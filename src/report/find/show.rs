@@ -186,13 +186,13 @@ fn records(
         let mut items = Vec::new();
         // The line of a torque says its lube and basis.
         let with_torque = row.refused.is_none() && is_asked("torque");
-        let is_said = |column: &Column| {
+        let is_in_it = |column: &Column| {
             with_torque && ["lube", "basis"].iter().any(|name| is_named(column, name))
         };
         let asked = parts
             .iter()
             .zip(texts)
-            .filter(|(part, _)| matches!(part, DrawnColumn::Asked(column) if !is_said(column)));
+            .filter(|(part, _)| matches!(part, DrawnColumn::Asked(column) if !is_in_it(column)));
         for (part, text) in asked {
             let is_torque =
                 matches!(part, DrawnColumn::Asked(column) if is_named(column, "torque"));

@@ -35,10 +35,13 @@ pub(super) fn data<'a>(page: &mut Page<'a>, report: &'a Report, done: Imported) 
         }),
     );
     page.fact("retired", report.retires && report.gone_count > 0 && done.has_taken(report));
-    rows(page, report);
+    column_rows(page, report);
+    cell_rows(page, report);
+    change_rows(page, report);
 }
 
-fn rows<'a>(page: &mut Page<'a>, report: &'a Report) {
+/// What the columns were read as.
+fn column_rows<'a>(page: &mut Page<'a>, report: &'a Report) {
     let units =
         |heading: &&Heading| heading.units.iter().map(|unit| unit.symbol).collect::<Vec<&str>>();
     let headings = Table::new(&report.headings)
@@ -56,6 +59,10 @@ fn rows<'a>(page: &mut Page<'a>, report: &'a Report) {
         .key("text", |one| one.text.clone())
         .key("count", |one| one.count);
     page.rows("conclusions", conclusions);
+}
+
+/// What became of the cells, and the rows that cannot be taken.
+fn cell_rows<'a>(page: &mut Page<'a>, report: &'a Report) {
     let advice = |advice: &String| Some(advice.clone()).filter(|advice| !advice.is_empty());
     let verdicts = Table::new(&report.verdicts)
         .key("line", |cell| cell.place.line)
@@ -75,6 +82,10 @@ fn rows<'a>(page: &mut Page<'a>, report: &'a Report) {
         .key("reasons", |row| row.reasons.clone())
         .key("cells", |row| row.cells.clone());
     page.rows("bad_rows", bad);
+}
+
+/// What the file changes in the book.
+fn change_rows<'a>(page: &mut Page<'a>, report: &'a Report) {
     let changes = Table::new(&report.settings)
         .key("line", |one: &&SettingChange| one.line)
         .key("key", |one| one.key.clone())

@@ -189,30 +189,29 @@ pub fn log_line_page<'a>(history: &[LogLine<'a>]) -> Page<'a> {
     page
 }
 
+/// What a reading was to be.
+fn target(off: &OffTarget<'_>) -> Option<String> {
+    let (pull, setting) = (off.line.pull, &off.line.pull.spec.setting);
+    match (off.reached.torque, off.reached.stretch) {
+        (Some(_), _) => match pull.set_to {
+            Some(set) => Some(format!("set {set}")),
+            None => setting.torque.map(|torque| torque.to_string()),
+        },
+        (None, Some(_)) => setting.stretch.map(|window| format!("stretch {window}")),
+        (None, None) => Some(setting.turns().trim_start().to_owned()),
+    }
+}
+
+/// What was read: the torque, else the stretch, else the angle.
+fn found(off: &OffTarget<'_>) -> Option<String> {
+    let reached = off.reached;
+    let torque = reached.torque.map(|torque| torque.to_string());
+    let stretch = || reached.stretch.map(|length| format!("stretch {length}"));
+    torque.or_else(stretch).or_else(|| reached.angle.map(|angle| angle.to_string()))
+}
+
 /// Readings away from their target.
 pub fn off_target_list<'a>(off: &[OffTarget<'a>]) -> Page<'a> {
-    let target = |one: &OffTarget<'_>| one.line.pull.wanted();
-    let target_words = move |one: &OffTarget<'_>| {
-        let setting = &one.line.pull.spec.setting;
-        match (one.reached.torque, one.reached.stretch) {
-            (Some(_), _) => match one.line.pull.set_to {
-                Some(set) => Some(format!("set {set}")),
-                None => setting.torque.map(|torque| torque.to_string()),
-            },
-            (None, Some(_)) => setting.stretch.map(|window| format!("stretch {window}")),
-            (None, None) => {
-                let turns: Vec<String> =
-                    setting.angles.iter().map(|turn| format!("+{turn}")).collect();
-                Some(turns.join(" "))
-            }
-        }
-    };
-    let found = |one: &OffTarget<'_>| {
-        let reached = one.reached;
-        let torque = reached.torque.map(|torque| torque.to_string());
-        let stretch = || reached.stretch.map(|length| format!("stretch {length}"));
-        torque.or_else(stretch).or_else(|| reached.angle.map(|angle| angle.to_string()))
-    };
     let of_target = |one: &OffTarget<'_>| share(one.line.pull, one.reached);
     let per_cent = move |one: &OffTarget<'_>| {
         of_target(one).map(|share| format!("{:.0} %", share * 100.0)).unwrap_or_default()
@@ -223,8 +222,8 @@ pub fn off_target_list<'a>(off: &[OffTarget<'a>]) -> Page<'a> {
         .column(Head::words("job", 6), |one| clean(&one.line.pull.job))
         .column(Head::words("joint, part", 10), |one| place(one.line.pull))
         .column(Head::solid("position"), |one| clean(&one.reached.position))
-        .column(Head::solid("found"), move |one| tied(&found(one).unwrap_or_default()))
-        .column(Head::solid("target"), move |one| tied(&target_words(one).unwrap_or_default()))
+        .column(Head::solid("found"), |one| tied(&found(one).unwrap_or_default()))
+        .column(Head::solid("target"), |one| tied(&target(one).unwrap_or_default()))
         .column(Head::number("of target"), per_cent)
         .key("line", |one| one.line.number())
         .key("job", |one| one.line.pull.job.clone())
@@ -235,8 +234,8 @@ pub fn off_target_list<'a>(off: &[OffTarget<'a>]) -> Page<'a> {
         .key("position", |one| one.reached.position.clone())
         .key("found", found)
         .key("found_nm", |one| one.reached.torque.map(|torque| torque.value().nm()))
-        .key("torque", target_words)
-        .key("torque_nm", move |one| target(one).and_then(Extent::low).map(Torque::nm))
+        .key("torque", target)
+        .key("torque_nm", |one| one.line.pull.wanted().and_then(Extent::low).map(Torque::nm))
         .key("of_target", of_target);
     let mut page = Page::of_table("rows", table);
     if !off.is_empty() {

@@ -138,13 +138,11 @@ pub fn lubes_chart_svg(all: Comparisons<'_>, units: &UnitsWanted) -> String {
     let height = |chart: &Chart| (chart.bars.len() as f64 + 3.0) * LINE;
     let total: f64 = charts.iter().map(height).sum();
     let wide = NAMES + BARS + FIGURES;
-    let mut top = 0.0;
-    let placed = charts.iter().map(|chart| {
-        let own = (top, chart);
-        top += height(chart);
-        own
+    let placed = charts.iter().scan(0.0, |top, chart| {
+        let own = (*top, chart);
+        *top += height(chart);
+        Some(own)
     });
-    let placed: Vec<(f64, &Chart)> = placed.collect();
     let svg = html! {
         svg xmlns="http://www.w3.org/2000/svg" width=(wide) height=(total)
             viewBox=(format!("0 0 {wide} {total}")) font-family="sans-serif" font-size="14"

@@ -82,12 +82,11 @@ fn block(
         Some(Row { refused: Some(row.refused.clone()?.of_any_lube(lube)), ..row.clone() })
     };
     let mut refused: Vec<Row> = one.rows.iter().filter_map(of_any_lube).collect();
-    if wish == LubesWish::Plain {
-        let answered = one.rows.iter().filter(|row| row.refused.is_none());
-        let listed: Vec<&str> = answered.filter_map(|row| row.setting.lube.as_deref()).collect();
-        refused = in_short(&refused, &listed, tables);
-    }
     let answered = one.rows.iter().filter(|row| row.refused.is_none());
+    if wish == LubesWish::Plain {
+        let lubes = answered.clone().filter_map(|row| row.setting.lube.as_deref());
+        refused = in_short(&refused, &lubes.collect::<Vec<_>>(), tables);
+    }
     let rows: Vec<&Row> = others.iter().chain(answered).chain(&refused).collect();
     let Some(first) = rows.first() else { return Vec::new() };
     let mut lines = vec![style.paint(Tone::Heading, &cells::place(&one.fastener))];
@@ -96,9 +95,9 @@ fn block(
     // Where no lube has a figure the warnings are those of what is listed.
     let listed =
         if rows.iter().any(|row| row.refused.is_none()) { Vec::new() } else { stored(one, tables) };
-    let told = if listed.is_empty() { rows } else { listed.iter().collect() };
-    lines.extend(below(&told, units, width, style));
-    lines.extend(whole_joint(&told, units, width));
+    let shown = if listed.is_empty() { rows } else { listed.iter().collect() };
+    lines.extend(below(&shown, units, width, style));
+    lines.extend(whole_joint(&shown, units, width));
     lines.extend(wrong(one, units, width, style));
     lines.iter().map(|line| untied(line)).collect()
 }

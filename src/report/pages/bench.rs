@@ -47,10 +47,10 @@ fn partial(wrench: &Wrench) -> String {
 
 /// When its calibration ends, loud if that is past.
 pub(crate) fn due_words(wrench: &Wrench, day: Date) -> String {
-    let stands = wrench.calibration(day);
-    let end = stands.until.filter(|_| stands.is_overdue || stands.found_out.is_none());
-    let end = end.map(|end| format!("{end}{}", if stands.is_overdue { " OVERDUE" } else { "" }));
-    let out = stands.found_out.map(|day| format!("FOUND OUT {day}"));
+    let Calibration { until, is_overdue, found_out } = wrench.calibration(day);
+    let end = until.filter(|_| is_overdue || found_out.is_none());
+    let end = end.map(|end| format!("{end}{}", if is_overdue { " OVERDUE" } else { "" }));
+    let out = found_out.map(|day| format!("FOUND OUT {day}"));
     let words: Vec<String> = end.into_iter().chain(out).collect();
     or_not_stated(Some(words.join(", ")).filter(|words| !words.is_empty()))
 }
@@ -93,8 +93,8 @@ pub fn wrench_list(wrenches: &[Wrench], day: Date) -> Page<'_> {
 }
 
 fn is_overdue(wrench: &Wrench, day: Date) -> Option<bool> {
-    let stands = wrench.calibration(day);
-    (stands != Calibration::default()).then_some(stands.is_overdue)
+    let calibration = wrench.calibration(day);
+    (calibration != Calibration::default()).then_some(calibration.is_overdue)
 }
 
 /// The keys of a wrench: what is kept of it, and what follows.

@@ -31,23 +31,23 @@ pub(crate) fn at_turned(fastener: &Fastener) -> &'static str {
 
 /// Thread, ends, tools, hole, washer: one line.
 pub(crate) fn fit_words(fastener: &Fastener, wanted: &UnitsWanted) -> Vec<String> {
-    let mut said = Vec::new();
+    let mut facts = Vec::new();
     let thread = fastener.thread.as_ref().map_or(NOT_STATED.to_owned(), ToString::to_string);
     let strength = cells::strength_beside(fastener, wanted).map(|words| format!(", {words}"));
     let thread = thread + &untied(&strength.unwrap_or_default());
     match fastener.hole_thread {
-        Some(_) => said.push(format!("nut end {thread}")),
-        None => said.push(format!("thread {thread}")),
+        Some(_) => facts.push(format!("nut end {thread}")),
+        None => facts.push(format!("thread {thread}")),
     }
-    said.extend(cells::hole_end(fastener).map(|words| untied(&words)));
+    facts.extend(cells::hole_end(fastener).map(|words| untied(&words)));
     let length = fastener.length.map(|length| stated_words(length, wanted));
-    said.extend(length.map(|length| format!("length {length}")));
-    said.extend(fastener.head.as_ref().map(|head| format!("head {}", clean(head))));
-    said.extend(fastener.drive.as_ref().map(|drive| format!("drive {}", clean(drive))));
-    said.extend(hole(fastener));
-    said.extend(fastener.washer.as_ref().map(|washer| format!("washer {}", clean(washer))));
-    said.extend(fastener.seat.as_ref().map(|seat| format!("seat {}", clean(seat))));
-    said
+    facts.extend(length.map(|length| format!("length {length}")));
+    facts.extend(fastener.head.as_ref().map(|head| format!("head {}", clean(head))));
+    facts.extend(fastener.drive.as_ref().map(|drive| format!("drive {}", clean(drive))));
+    facts.extend(hole(fastener));
+    facts.extend(fastener.washer.as_ref().map(|washer| format!("washer {}", clean(washer))));
+    facts.extend(fastener.seat.as_ref().map(|seat| format!("seat {}", clean(seat))));
+    facts
 }
 
 fn hole(fastener: &Fastener) -> Option<String> {

@@ -105,9 +105,7 @@ fn figure(joint: &BenchJoint, order: &Result<JointOrder, String>, map: Option<Ma
     html! {
         figure.map {
             @if let Some(map) = map { (map) }
-            figcaption {
-                (order_words(order))
-            }
+            figcaption { (order_words(order)) }
         }
     }
 }

@@ -55,8 +55,8 @@ pub(crate) fn small_words(fastener: &Fastener, wanted: &UnitsWanted) -> String {
         let is_number = positions.starts_with(|c: char| c.is_ascii_digit());
         if is_number { format!("holes {positions}") } else { positions }
     });
-    let said: Vec<String> = positions.into_iter().chain(fit_words(fastener, wanted)).collect();
-    format!("  {}", said.join(" · "))
+    let facts: Vec<String> = positions.into_iter().chain(fit_words(fastener, wanted)).collect();
+    format!("  {}", facts.join(" · "))
 }
 
 /// Blanks for what is measured at each fastener: free length and stretch, or

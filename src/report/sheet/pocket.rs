@@ -59,10 +59,10 @@ fn steps(one: &RowPasses, context: &Context<'_>) -> Markup {
     let plan = with_prevailing(plan, &one.row.fastener);
     let steps: Vec<OnWrench> =
         plan.steps.iter().map(|step| OnWrench::new(&one.row, step, context)).collect();
-    let is_told = steps.len() > 1 || steps.iter().any(OnWrench::is_other);
+    let is_shown = steps.len() > 1 || steps.iter().any(OnWrench::is_other);
     let words: Vec<String> = steps.iter().map(OnWrench::words).collect();
     let again = if plan.repeat { "; the last once more round" } else { "" };
-    html! { @if is_told { p.own.set { (words.join("; ")) (again) } } }
+    html! { @if is_shown { p.own.set { (words.join("; ")) (again) } } }
 }
 
 /// Torque, basis and lube on one line: never a bare torque. Below it the warnings of the

@@ -89,14 +89,10 @@ fn value(row: &Row, chosen: bool, context: &Context<'_>) -> Markup {
 
 /// The figure to read first, and the same in other units.
 pub(crate) fn figures(row: &Row, context: &Context<'_>) -> (String, Option<String>) {
-    match Pull::of_row(row, context.wanted) {
-        Pull::Torque(figures, turns) => {
-            (figures.first().with_units() + &turns, other_units(&figures))
-        }
-        Pull::Stretch(figures) => {
-            (format!("stretch {}", figures.first().with_units()), other_units(&figures))
-        }
-        Pull::Words(words) => (untied(&words), None),
+    let pull = Pull::of_row(row, context.wanted);
+    match &pull {
+        Pull::Torque(figures, _) | Pull::Stretch(figures) => (pull.first(), other_units(figures)),
+        Pull::Words(words) => (untied(words), None),
     }
 }
 

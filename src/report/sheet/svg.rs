@@ -32,19 +32,19 @@ const LABELS: (f64, f64) = (1.0, 1.2);
 /// Draws `holes[i]` at `points[i]`, as large as `room` lets it.
 pub(crate) fn map(points: &[Point], holes: &[Hole], room: Room) -> Map {
     let Placed { at, ring, width, height } = place(points, room);
-    let label = (ring * 0.7).clamp(LABELS.0, LABELS.1);
+    let size = (ring * 0.7).clamp(LABELS.0, LABELS.1);
     let inner = (ring * 1.05).max(LABELS.0);
     let svg = html! {
         svg width=(em(width)) height=(em(height))
             viewBox=(format!("0 0 {width:.2} {height:.2}")) role="img" aria-label="bolt map" {
-            @for ((hole, (x, y)), turn) in holes.iter().zip(&at).zip(labels(holes, &at, ring, label)) {
+            @for ((hole, (x, y)), turn) in holes.iter().zip(&at).zip(turns(holes, &at, ring, size)) {
                 g data-hole=(hole.number) {
                     (outline(hole.outline, *x, *y, ring, hole.order == Some(1)))
                     text class="hole-number" x=(coordinate(*x)) y=(coordinate(y + inner * 0.36))
                         font-size=(coordinate(inner)) { (hole.number) }
                     @if let Some(order) = hole.order {
-                        text class="turn" x=(coordinate(turn.x)) y=(coordinate(turn.y))
-                            text-anchor="middle" font-size=(coordinate(turn.size)) { (ordinal(order)) }
+                        text class="turn" x=(coordinate(turn.0)) y=(coordinate(turn.1))
+                            text-anchor="middle" font-size=(coordinate(size)) { (ordinal(order)) }
                     }
                 }
             }
@@ -59,14 +59,6 @@ pub(crate) struct Map {
     pub(crate) svg: Markup,
     /// Its height, em.
     pub(crate) height: f64,
-}
-
-/// Where the turn of a hole stands: its middle, and how large it is set.
-#[derive(Clone, Copy)]
-struct Label {
-    x: f64,
-    y: f64,
-    size: f64,
 }
 
 /// A part of the map that is taken, em.
@@ -90,16 +82,17 @@ impl Space {
 /// Half the width of a letter of a turn, em of its size, in a wide font.
 const HALF_LETTER: f64 = 0.33;
 
-/// The turns of all holes: outside the circle that the holes lie on; else each where
-/// it covers least of the rings and of the turns before it, below its ring for choice.
-fn labels(holes: &[Hole], all: &[(f64, f64)], ring: f64, size: f64) -> Vec<Label> {
+/// The middles of the turns of all holes: outside the circle that the holes lie on; else
+/// each where it covers least of the rings and of the turns before it, below its ring for
+/// choice.
+fn turns(holes: &[Hole], all: &[(f64, f64)], ring: f64, size: f64) -> Vec<(f64, f64)> {
     let rings = holes.iter().zip(all).map(|(hole, middle)| {
         let half = ring * depth(hole.outline);
         Space { middle: *middle, half: (half, half) }
     });
-    let mut taken: Vec<Space> = rings.collect();
+    let mut occupied: Vec<Space> = rings.collect();
     let circle = middle_of_circle(all);
-    let place = |hole: &Hole, at: (f64, f64), taken: &[Space]| {
+    let place = |hole: &Hole, at: (f64, f64), occupied: &[Space]| {
         let out = ring * depth(hole.outline);
         if let Some((x, y)) = circle {
             let away = (at.0 - x).hypot(at.1 - y);
@@ -124,16 +117,16 @@ fn labels(holes: &[Hole], all: &[(f64, f64)], ring: f64, size: f64) -> Vec<Label
             (near.0, -near.1),
         ];
         let spaces = ways.map(|way| Space { middle: (at.0 + way.0, at.1 + way.1), half });
-        let covers = |one: &Space| taken.iter().map(|other| one.overlap(other)).sum::<f64>();
+        let covers = |one: &Space| occupied.iter().map(|other| one.overlap(other)).sum::<f64>();
         spaces.into_iter().min_by(|a, b| covers(a).total_cmp(&covers(b))).unwrap_or(spaces[0])
     };
-    let mut labels = Vec::with_capacity(holes.len());
+    let mut turns = Vec::with_capacity(holes.len());
     for (hole, at) in holes.iter().zip(all) {
-        let space = place(hole, *at, &taken);
-        taken.push(space);
-        labels.push(Label { x: space.middle.0, y: space.middle.1 + size * 0.35, size });
+        let space = place(hole, *at, &occupied);
+        occupied.push(space);
+        turns.push((space.middle.0, space.middle.1 + size * 0.35));
     }
-    labels
+    turns
 }
 
 /// The middle of the holes, if they lie about on one circle round it.
@@ -224,12 +217,10 @@ fn place(points: &[Point], room: Room) -> Placed {
 
 /// Between the two nearest points, mm; none for one point.
 fn nearest(points: &[Point]) -> Option<f64> {
-    let mut least: Option<f64> = None;
-    for (at, one) in points.iter().enumerate() {
-        for other in &points[..at] {
-            let apart = (one.x - other.x).mm().hypot((one.y - other.y).mm());
-            least = Some(least.map_or(apart, |least| least.min(apart)));
-        }
-    }
-    least.filter(|least| *least > 0.0)
+    let apart = |one: &Point, other: &Point| (one.x - other.x).mm().hypot((one.y - other.y).mm());
+    let pairs = points.iter().enumerate().flat_map(|(at, one)| {
+        let before = points[..at].iter();
+        before.map(move |other| apart(one, other))
+    });
+    pairs.min_by(f64::total_cmp).filter(|least| *least > 0.0)
 }

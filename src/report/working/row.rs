@@ -91,7 +91,7 @@ pub(crate) fn factor_range(band: Band) -> String {
 /// What a factor of a lube is, with its range and source.
 pub(crate) fn of_lube(lube: &Lube, band: Band) -> String {
     let range = if band.low == band.high {
-        "no range inputs".to_owned()
+        "no range known".to_owned()
     } else {
         format!("range {} to {}", plain(band.low), plain(band.high))
     };
@@ -119,6 +119,10 @@ impl<'a> Inputs<'a> {
         torque.low().map(|_| torque.high())
     }
 
+    fn is_range(&self) -> bool {
+        self.row.setting.torque.is_some_and(|torque| torque.low() != Some(torque.high()))
+    }
+
     pub(crate) fn form(&self) -> &Form {
         &self.friction.range.nominal
     }
@@ -136,24 +140,17 @@ impl<'a> Inputs<'a> {
         };
         working.step(step.gives("l", lever));
         if matches!(self.form(), Form::Long { .. }) {
-            let k = lever / self.geometry.major;
-            let step = Step::new("equivalent nut factor", &formulas::EQUIVALENT_K).with(
-                "d",
-                self.geometry.major,
-                "major diameter",
-            );
-            working.step(step.gives("K", k));
+            let d = self.geometry.major;
+            let step = Step::new("equivalent nut factor", &formulas::EQUIVALENT_K);
+            working.step(step.with("d", d, "major diameter").gives("K", lever / d));
         }
     }
 
     fn short_lever(&self, k: Ratio) -> Step {
         let lube = self.lubes.thread;
         let is = lube.k.map(|band| of_lube(lube, band)).unwrap_or_default();
-        Step::new("torque per clamp, short form", &formulas::SHORT_LEVER).with("K", k, is).with(
-            "d",
-            self.geometry.major,
-            "major diameter",
-        )
+        let step = Step::new("torque per clamp, short form", &formulas::SHORT_LEVER);
+        step.with("K", k, is).with("d", self.geometry.major, "major diameter")
     }
 
     fn long_lever(&self, thread: Ratio, face_mu: Ratio, face: mechanics::Bearing) -> Step {
@@ -177,15 +174,12 @@ impl<'a> Inputs<'a> {
         let Some((torque, clamp)) = self.torque().zip(self.clamp_found()) else { return };
         let effective = self.less_prevailing(torque, working);
         let setting = &self.row.setting;
-        let basis_text =
-            match (setting.torque.map(|torque| torque.low() == Some(torque.high())), setting.basis)
-            {
-                (_, Basis::Computed) => "computed".to_owned(),
-                (Some(false), basis) => format!("{basis}: the top of {}", setting.in_words()),
-                (_, basis) => format!("{basis}: {}", setting.in_words()),
-            };
-        let step =
-            Step::new("clamp of the torque", &formulas::CLAMP).with("T", effective, basis_text);
+        let words = match setting.basis {
+            Basis::Computed => "computed".to_owned(),
+            basis if self.is_range() => format!("{basis}: the top of {}", setting.in_words()),
+            basis => format!("{basis}: {}", setting.in_words()),
+        };
+        let step = Step::new("clamp of the torque", &formulas::CLAMP).with("T", effective, words);
         let Ok(lever) = self.form().lever(&self.geometry) else { return };
         working.step(step.with("l", lever, "").gives("F", clamp));
     }
@@ -194,40 +188,31 @@ impl<'a> Inputs<'a> {
     fn aimed(&self, target: Target, working: &mut Working) {
         let derived = &self.row.derived;
         let Some((torque, clamp)) = self.torque().zip(self.clamp_found()) else { return };
-        let weakest = derived.area.map(|area| (area, section_words(derived)));
-        let (share, formula, symbol, strength, section) = match target {
-            Target::OfProof(share) => (share, &formulas::AT_PROOF, "Sp", derived.proof, weakest),
-            Target::OfYield(share) => (share, &formulas::AT_YIELD, "Sy", derived.yield_, weakest),
-            Target::Combined(share) => {
-                (share, &formulas::AT_COMBINED, "Sy", derived.yield_, weakest)
-            }
-            Target::Clamp(_) => {
-                let step = Step::new("torque of the clamp", &formulas::TORQUE);
-                working
-                    .step(self.lever_of(step.with("F", clamp, "as asked for")).gives("T", torque));
-                return;
+        let torque_of = |what: &str| {
+            let step = Step::new("torque of the clamp", &formulas::TORQUE).with("F", clamp, what);
+            match self.form().lever(&self.geometry) {
+                Ok(lever) => step.with("l", lever, "torque per clamp").gives("T", torque),
+                Err(_) => step.gives("T", torque),
             }
         };
-        let Some((strength, (area, section))) = strength.zip(section) else { return };
+        let (share, formula, symbol, strength) = match target {
+            Target::OfProof(share) => (share, &formulas::AT_PROOF, "Sp", derived.proof),
+            Target::OfYield(share) => (share, &formulas::AT_YIELD, "Sy", derived.yield_),
+            Target::Combined(share) => (share, &formulas::AT_COMBINED, "Sy", derived.yield_),
+            Target::Clamp(_) => return working.step(torque_of("as asked for")),
+        };
+        let Some((strength, area)) = strength.zip(derived.area) else { return };
         let mut step = Step::new("clamp of the target", formula)
             .with("f", Measured::share(share.value()), "the target")
             .with(symbol, strength, "")
-            .with("A", area, section);
+            .with("A", area, section_words(derived));
         if let (Target::Combined(_), Ok(Some(lever))) =
             (target, self.form().twisting_lever(&self.geometry))
         {
             step = step.with("lt", lever, "the thread's part of the lever");
         }
         working.step(step.gives("F", clamp));
-        let step = Step::new("torque of the clamp", &formulas::TORQUE).with("F", clamp, "clamp");
-        working.step(self.lever_of(step).gives("T", torque));
-    }
-
-    fn lever_of(&self, step: Step) -> Step {
-        match self.form().lever(&self.geometry) {
-            Ok(lever) => step.with("l", lever, "torque per clamp"),
-            Err(_) => step,
-        }
+        working.step(torque_of("clamp"));
     }
 
     /// The torque that clamps, where the listed one includes a locking thread.
@@ -273,22 +258,19 @@ impl<'a> Inputs<'a> {
             };
             let mut step = Step::new("band by friction and wrench", &formulas::BAND_FRICTION);
             if let Some((low, high)) = lever(&range.low).zip(lever(&range.high)) {
-                step = step.with("llow", low, "lever at least friction").with(
-                    "lhigh",
-                    high,
-                    "lever at most friction",
-                );
+                step = step.with("llow", low, "lever at least friction");
+                step = step.with("lhigh", high, "lever at most friction");
             }
             step = step
                 .with("w", Measured::share(wrench.value()), is)
                 .with("Flow", band.low, "low end");
             working.step(step.gives("Fhigh", band.high));
         }
-        let is_range = setting.torque.is_some_and(|torque| torque.low() != Some(torque.high()));
+        let low =
+            if self.is_range() { " Its low end is that of the low end of the torque." } else { "" };
         working.remark(format!(
-            "The band takes the wider of the two at each end: {}.{}",
-            clamp_range(clamp),
-            if is_range { " Its low end is that of the low end of the torque." } else { "" }
+            "The band takes the wider of the two at each end: {}.{low}",
+            clamp_range(clamp)
         ));
     }
 }
@@ -299,7 +281,7 @@ fn clamp_range(clamp: Clamp) -> String {
     format!("{} to {} kN", kilo(clamp.low, Rounding::Down), kilo(clamp.high, Rounding::Up))
 }
 
-/// Words for how `row` came by its band, basis_text once on a screen.
+/// Words for how `row` came by its band, to be said once on a screen.
 pub(crate) fn band_words(row: &Row, tables: &Tables) -> Option<String> {
     row.derived.clamp?;
     let inputs = Inputs::from_row(row, tables)?;

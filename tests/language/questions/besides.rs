@@ -132,3 +132,16 @@ fn what_the_book_does_not_state_is_said() {
         "gland: stretch is not stated (1 row): write `gland show part, lube, stretch`"
     );
 }
+
+/// A word that a closed list has, beside one that only a source says: an alternative that
+/// nothing else is read for stays as it is.
+#[test]
+fn a_word_that_needs_no_other_field_stays() {
+    let shop = Shop::new();
+    let remark = |question: &str| shop.ask(question).readings;
+    assert_eq!(
+        remark("M10 sheet or gasoline")[0],
+        "nothing has `sheet` in its names: read as `source \"sheet\"`"
+    );
+    assert_eq!(shop.ask("M10 sheet or gasoline").rows, shop.ask("M10 sheet").rows);
+}

@@ -143,13 +143,16 @@ fn rows_stand_in_the_order_entered_and_charts_only_when_asked_for() {
     let shop = Shop::new();
     let found = shop.ask("7/16-20");
     assert_eq!(keys(&found), ["stud/moly", "stud/oil", "rod/moly", "rod/moly.2"]);
-    let aside = "1 row of general charts left out: add `basis chart` to see them";
-    assert!(found.remarks.contains(&aside.to_owned()), "{:?}", found.remarks);
+    let aside = "1 row of general charts left out: add `basis chart` to see them".to_owned();
+    assert!(found.remarks.contains(&aside), "{:?}", found.remarks);
     let found = shop.ask("7/16-20, basis listed or chart");
     assert_eq!(keys(&found), ["stud/moly", "stud/oil", "rod/moly", "rod/moly.2", "chart/dry"]);
     // Where nothing else answers, the chart is offered, not taken.
     let found = shop.ask("7/16-20 dry");
-    assert!(found.rows.is_empty() && found.remarks.contains(&aside.to_owned()));
+    assert!(found.rows.is_empty() && !found.remarks.contains(&aside));
+    let only = "only general charts have it, 1 row: write `7/16-20, lube dry, basis chart`";
+    assert_eq!(found.near[0], only);
+    assert_eq!(keys(&shop.ask("7/16-20, lube dry, basis chart")), ["chart/dry"]);
     assert_eq!(keys(&shop.ask("7/16-20 dry basis chart")), ["chart/dry"]);
     // Everything, charts aside.
     assert_eq!(shop.ask("sort key first 99").rows.len(), 22);

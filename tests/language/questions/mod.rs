@@ -3,6 +3,7 @@
 mod besides;
 mod book;
 mod clauses;
+mod counts;
 mod ears;
 mod evaluator;
 mod figures;
@@ -13,6 +14,7 @@ mod offers;
 mod people;
 mod plans;
 mod second_witness;
+mod whole;
 
 /// Copies the folder of a book.
 fn copied(from: &std::path::Path, to: &std::path::Path) {

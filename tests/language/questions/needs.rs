@@ -76,7 +76,6 @@ fn needs_of_the_bench_are_heard_as_they_are_said() {
 #[test]
 fn needs_of_the_office_are_heard_as_they_are_said() {
     const COUPLING: &[&str] = &["bolt-coupling-half/oil", "bolt-coupling-half/moly"];
-    const SUCTION: &[&str] = &["suction-flange-bolt-flange/oil", "suction-flange-bolt-flange/moly"];
     const SHEETS_OF_2023: &[&str] = &[
         "rod-bolt-cap/moly",
         "rod-bolt-cap/moly.2",
@@ -97,6 +96,61 @@ fn needs_of_the_office_are_heard_as_they_are_said() {
         ("note mentions paste", "read as note paste", COUPLING),
         ("figures from sheets of 2023", "read as source-date 2023", SHEETS_OF_2023),
         ("anything from a 2023 sheet", "read as source-date 2023", SHEETS_OF_2023),
+        ("what came from the 1987 drawing", "read as source-date 1987", &["nut-bush/oil"]),
+        ("tightening steps for the coupling half", "read as passes, coupling half", COUPLING),
+        ("steps for pulling up the coupling half", "read as steps, coupling half", COUPLING),
+        ("figures we set ourselves in the shop", "read as basis shop", SHOP),
+        (
+            "figures somebody put in from memory",
+            "read as from-memory",
+            &["fuel-pump-bolt-flange/oil"],
+        ),
+        (
+            "pump foot bolts if I use moly",
+            "read as pump foot bolts with moly",
+            &["bolt-pump-foot/moly"],
+        ),
+        ("how far do the rod bolts stretch", "read as stretch, rod bolts", &["rod-bolt-cap/moly"]),
+        (
+            "aluminium holes over 10 lb-ft",
+            "read as hole-material aluminium torque over 10 lb-ft",
+            ALUMINIUM,
+        ),
+        (
+            "Marlow 6 highest torque",
+            "read as Marlow 6 sort torque down first 1",
+            &["damper-bolt-crank/oil.2"],
+        ),
+        (
+            "longest studs on the press first 3",
+            "read as studs press first 3 sort length down",
+            TIE_ROD,
+        ),
+        (
+            "the press and the mill, the nut turns",
+            "nothing is all of it: read as `(press or mill), turned nut`",
+            &["nut-pinion/oil", "stud-tie-rod/moly"],
+        ),
+        ("what wrench do I need for the tie rod nuts", "read as head-size, tie rod nuts", TIE_ROD),
+        (
+            "opens into coolant but no sealant",
+            "read as into coolant no sealant",
+            &["plug-casing/dry"],
+        ),
+        (
+            "rod bolts not zinc",
+            "no name has `zinc`: read as `(not finish zinc or lacks finish), (not listed-for zinc or lacks listed-for)`",
+            &["rod-bolt-cap/moly", "rod-bolt-cap/moly.2", "rod-bolt-cap/oil"],
+        ),
+    ]);
+}
+
+/// Whole sentences, and questions that end in another one.
+#[test]
+fn sentences_are_heard_as_they_are_said() {
+    const COUPLING: &[&str] = &["bolt-coupling-half/oil", "bolt-coupling-half/moly"];
+    const SUCTION: &[&str] = &["suction-flange-bolt-flange/oil", "suction-flange-bolt-flange/moly"];
+    check(&[
         ("Tern 40 over 6 bolts", "read as Tern 40 qty over 6 bolts", SUCTION),
         ("pump foot on moly", "read as pump foot with moly", &["bolt-pump-foot/moly"]),
         (
@@ -149,52 +203,6 @@ fn needs_of_the_office_are_heard_as_they_are_said() {
             "How many degrees do I turn the end cover bolts after they are snug?",
             "read as angle, end cover bolts",
             &["bolt-end-cover/oil"],
-        ),
-        ("what came from the 1987 drawing", "read as source-date 1987", &["nut-bush/oil"]),
-        ("tightening steps for the coupling half", "read as passes, coupling half", COUPLING),
-        ("steps for pulling up the coupling half", "read as steps, coupling half", COUPLING),
-        ("figures we set ourselves in the shop", "read as basis shop", SHOP),
-        (
-            "figures somebody put in from memory",
-            "read as from-memory",
-            &["fuel-pump-bolt-flange/oil"],
-        ),
-        (
-            "pump foot bolts if I use moly",
-            "read as pump foot bolts with moly",
-            &["bolt-pump-foot/moly"],
-        ),
-        ("how far do the rod bolts stretch", "read as stretch, rod bolts", &["rod-bolt-cap/moly"]),
-        (
-            "aluminium holes over 10 lb-ft",
-            "read as hole-material aluminium torque over 10 lb-ft",
-            ALUMINIUM,
-        ),
-        (
-            "Marlow 6 highest torque",
-            "read as Marlow 6 sort torque down first 1",
-            &["damper-bolt-crank/oil.2"],
-        ),
-        (
-            "longest studs on the press first 3",
-            "read as studs press first 3 sort length down",
-            TIE_ROD,
-        ),
-        (
-            "the press and the mill, the nut turns",
-            "nothing is all of it: read as `(press or mill), turned nut`",
-            &["nut-pinion/oil", "stud-tie-rod/moly"],
-        ),
-        ("what wrench do I need for the tie rod nuts", "read as head-size, tie rod nuts", TIE_ROD),
-        (
-            "opens into coolant but no sealant",
-            "read as into coolant no sealant",
-            &["plug-casing/dry"],
-        ),
-        (
-            "rod bolts not zinc",
-            "no name has `zinc`: read as `(not finish zinc or lacks finish), (not listed-for zinc or lacks listed-for)`",
-            &["rod-bolt-cap/moly", "rod-bolt-cap/moly.2", "rod-bolt-cap/oil"],
         ),
     ]);
 }
