@@ -254,6 +254,14 @@ fn labelled(text: &str, words: &str) -> Option<Heading> {
         let plain = Heading::plain(text, columns.remove(0));
         return Some(Heading { others: columns, weight: weight.min(Weight::Strong), ..plain });
     }
+    // `unidad_par`, `Einheit Drehmoment`.
+    let is_unit = |word| meanings(word).is_some_and(|(one, _)| one[0] == Column::TorqueUnit);
+    if words.split(' ').any(is_unit) && words.split(' ').any(says_torque) {
+        return Some(Heading {
+            weight: Weight::Strong,
+            ..Heading::plain(text, Column::TorqueUnit)
+        });
+    }
     // What numbers a machine names it where nothing else does.
     let rest = NUMBERS.iter().find_map(|number| words.strip_suffix(number))?;
     let machine = meanings(rest)?.0.into_iter().next().filter(|one| one.is("assembly"))?;

@@ -255,7 +255,10 @@ impl<'a> Splitter<'a> {
     fn cell_starts_with_quote(&mut self) -> bool {
         let rest = &self.text.as_bytes()[self.at..];
         let blanks = rest.iter().take_while(|byte| **byte == b' ').count();
-        let quoted = rest.get(blanks) == Some(&b'"') && !self.is_ditto(&rest[blanks + 1..]);
+        // Bars draw a table, in which nothing is quoted.
+        let quoted = self.delimiter != b'|'
+            && rest.get(blanks) == Some(&b'"')
+            && !self.is_ditto(&rest[blanks + 1..]);
         if quoted {
             self.at += blanks;
         }
@@ -263,14 +266,24 @@ impl<'a> Splitter<'a> {
     }
 
     /// Whether the quote before `rest` is a ditto mark alone in its cell: what stands up
-    /// to the next quote begins and ends cells. Programs that part by commas double it.
+    /// to the next quote of the line begins and ends cells, or that quote means inches, or
+    /// there is none.
     fn is_ditto(&self, rest: &[u8]) -> bool {
         let ends = |byte: Option<&u8>| byte.is_some_and(|b| *b == self.delimiter || *b == b'\n');
-        if self.delimiter == b',' || !ends(rest.first()) {
+        if !ends(rest.first()) {
             return false;
         }
-        let line = rest.iter().position(|byte| *byte == b'"').map_or(rest, |at| &rest[..at]);
-        ends(line.last())
+        let line = rest.iter().position(|byte| *byte == b'\n').filter(|at| *at > 0);
+        let line = &rest[..line.unwrap_or(rest.len())];
+        match line.iter().position(|byte| *byte == b'"') {
+            // `",5",` is half of something where cells are parted by commas.
+            Some(at) => {
+                let is_inch = line[..at].last().is_some_and(u8::is_ascii_digit);
+                let is_cell = self.delimiter == b',' && ends(line.get(at + 1));
+                ends(line[..at].last()) || is_inch && !is_cell
+            }
+            None => line.len() < rest.len() || self.pieces.is_none(),
+        }
     }
 
     /// Takes a cell up to the delimiter or line end; true at a line end.

@@ -135,7 +135,7 @@ pub(crate) const TITLE: &[&str] = &[
     "settings", "anzugsmomente", "drehmomente", "anzugsmoment", "drehmomenttabelle", "drehmomentliste",
     "schraubenliste", "liste", "anziehdrehmomente", "schrauben", "couples de serrage", "couples", "feuille",
     "serrage", "atelier", "pares de apriete", "pares", "lista", "apriete", "hoja", "coppie di serraggio", "coppie",
-    "scheda", "serraggio",
+    "scheda", "serraggio", "manutenzione", "mantenimiento", "instandsetzung", "wartung", "entretien", "onderhoud", "riparazione", "reparacion", "reparatur",
 ];
 
 /// Words between the others of a title.

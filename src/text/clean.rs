@@ -1,5 +1,7 @@
 //! Stored text made safe for a terminal, and names folded for comparison.
 
+use std::borrow::Cow;
+
 /// `text` with every control and direction-changing character escaped, so that
 /// a cell of an imported file cannot move the cursor, colour the screen or
 /// reverse what stands beside it. Line ends become a blank.
@@ -42,6 +44,35 @@ pub fn hidden_in(text: &str) -> Option<char> {
         return None;
     }
     text.chars().find(|found| is_hidden(*found) && !matches!(found, '\n' | '\t'))
+}
+
+/// `text` with the fraction characters that a spreadsheet makes in digits: `1¼-8` is
+/// `1-1/4-8`.
+pub fn with_fractions(text: &str) -> Cow<'_, str> {
+    const SIGNS: &[(char, &str)] = &[
+        ('½', "1/2"),
+        ('¼', "1/4"),
+        ('¾', "3/4"),
+        ('⅛', "1/8"),
+        ('⅜', "3/8"),
+        ('⅝', "5/8"),
+        ('⅞', "7/8"),
+    ];
+    let sign = |c: char| SIGNS.iter().find(|(sign, _)| *sign == c);
+    if text.is_ascii() || !text.contains(|c| sign(c).is_some()) {
+        return Cow::Borrowed(text);
+    }
+    let mut out = String::with_capacity(text.len() + 4);
+    for letter in text.chars() {
+        match sign(letter) {
+            Some((_, digits)) => {
+                out.push_str(if out.ends_with(|c: char| c.is_ascii_digit()) { "-" } else { "" });
+                out.push_str(digits);
+            }
+            None => out.push(letter),
+        }
+    }
+    Cow::Owned(out)
 }
 
 /// `text` without such characters, and each that was taken out, once; a line end

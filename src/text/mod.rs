@@ -13,7 +13,9 @@ mod quick;
 mod spreadsheet;
 
 pub use accents::{transliterated, unmarked, without_accents};
-pub use clean::{fold_name, folds_to, hidden_in, printable, taken_out, without_hidden};
+pub use clean::{
+    fold_name, folds_to, hidden_in, printable, taken_out, with_fractions, without_hidden,
+};
 pub use diagnostic::{Diagnostic, Span};
 pub use nearest::nearest;
 pub use people::{ForPeople, for_people};

@@ -1,7 +1,7 @@
 //! What the written parts mean: a thread, a pattern, or what is missing. Size and
 //! pitch settle the series, or contradict it.
 
-use crate::text::Plain;
+use crate::text::{Plain, with_fractions};
 use crate::thread::cursor::Reading;
 use crate::thread::pattern::{Pattern, Scope};
 use crate::thread::read::{self, Grade, Written, WrittenSize};
@@ -11,7 +11,8 @@ use crate::thread::{Family, Pitch, Series, Size, SizeKind, Thread, ThreadError};
 
 /// The whole of `text` as a thread.
 pub(crate) fn thread(text: &str) -> Result<Thread, ThreadError> {
-    let plain = Plain::new(text);
+    let text = with_fractions(text);
+    let plain = Plain::new(&text);
     let written = whole(plain.as_str())?;
     let left_hand = written.left_hand.unwrap_or(false);
     let thread = meant(&written, None)?.to_thread()?.with_hand(left_hand);
@@ -23,7 +24,8 @@ pub(crate) fn thread(text: &str) -> Result<Thread, ThreadError> {
 
 /// The whole of `text` as a pattern.
 pub(crate) fn pattern(text: &str) -> Result<Pattern, ThreadError> {
-    let plain = Plain::new(text);
+    let text = with_fractions(text);
+    let plain = Plain::new(&text);
     let written = whole(plain.as_str())?;
     meant(&written, written.left_hand)
 }

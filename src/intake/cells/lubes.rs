@@ -62,7 +62,7 @@ pub(crate) fn read_lube(cell: &str, context: Context) -> Reading<LubeCell> {
         let note = kept_words(cell, &thread);
         return Ok(Taken::plain(LubeCell { thread, face: None, note }));
     }
-    if let Some(taken) = in_shop_words(cell, context) {
+    if let Some(taken) = in_two_languages(cell, context).or_else(|| in_shop_words(cell, context)) {
         return Ok(taken);
     }
     let plain = Plain::new(cell);
@@ -117,6 +117,18 @@ const SOME_LUBE: &[&str] = &[
     "lubricado",
     "lubrificato",
 ];
+
+/// `sec / droog`, `oil (olie)`: one lube in two languages.
+fn in_two_languages(cell: &str, context: Context) -> Option<Taken<LubeCell>> {
+    let (one, other) =
+        cell.split_once('/').or_else(|| cell.trim_end().strip_suffix(')')?.split_once('('))?;
+    let lube = context.names.lube_said(one.trim())?;
+    let is_again = context.names.lube_said(other.trim()).is_some_and(|two| two.name == lube.name);
+    let note = Some(cell.trim().to_owned());
+    let found = LubeCell { thread: lube.name.clone(), face: None, note };
+    let reason = format!("`{}` read as {}", cell.trim(), lube.name);
+    is_again.then(|| Taken::plain(found).echo("lube", reason))
+}
 
 /// A lube in a shop's own words: `geölt`, `30W oil`, `blue threadlocker`. What
 /// is beside its name is kept.

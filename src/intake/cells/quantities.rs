@@ -7,12 +7,13 @@ use crate::intake::verdict::{Problem, Reading, Taken};
 use crate::quantity::{
     DecimalMark, Dimension, INCHES, Kind, Number, NumberForm, Quantity, Ratio, Stated, Unit,
 };
-use crate::text::Plain;
+use crate::text::{Plain, with_fractions};
 
 /// Reads `3.5 in`, `3-1/2"`, `180 ksi`, `80` under a heading with a unit; text
 /// in brackets is left to the caller as a note.
 pub(crate) fn read_quantity<K: Kind>(cell: &str, context: Context) -> Reading<Stated<K>> {
-    let plain = Plain::new(cell);
+    let cell = with_fractions(cell);
+    let plain = Plain::new(&cell);
     let text = plain.as_str().trim();
     if let Some(date) = turned_into_date(text, "/") {
         return Err(date);

@@ -5,7 +5,7 @@ use super::{Context, read_quantity, strength_named};
 use crate::intake::verdict::{Problem, Reading, Taken};
 use crate::intake::words::{SERIES, plain_words};
 use crate::quantity::{Length, Stated, find_unit};
-use crate::text::Plain;
+use crate::text::{Plain, with_fractions};
 use crate::thread::{Thread, ThreadError};
 
 const REWRITTEN: &str = "another way to write it";
@@ -34,7 +34,7 @@ impl ThreadCell {
 }
 
 pub(crate) fn read_thread(cell: &str, context: Context) -> Reading<ThreadCell> {
-    let taken = read_plain(cell, context)?;
+    let taken = read_plain(&with_fractions(cell), context)?;
     // `M10 Feingew.`: the coarse pitch is not what is meant.
     if taken.value.is_assumed && taken.words.iter().any(|words| says_fine(words)) {
         let size = taken.value.thread.to_string();
@@ -107,10 +107,8 @@ fn read_plain(cell: &str, context: Context) -> Reading<ThreadCell> {
             Err(error) => Err(problem(text, &error)),
         };
     }
-    if let Some(problem) = length_without_pitch(text) {
-        return Err(problem);
-    }
-    if let Some(reading) = with_unknown(text, context) {
+    let length = length_without_pitch(text).map(Err);
+    if let Some(reading) = length.or_else(|| with_unknown(text, context)) {
         return reading;
     }
     let is_metric = text.starts_with(['M', 'm']);

@@ -2,10 +2,10 @@
 
 use std::collections::HashSet;
 
-use crate::intake::header::{Column, Heading, Weight};
-use crate::intake::survey::Plan;
+use crate::intake::header::{Column, Heading, Weight, read_heading};
 use crate::intake::survey::columns::Settler;
 use crate::intake::survey::rows::TableFound;
+use crate::intake::survey::{Plan, titles};
 use crate::intake::words::plain_words;
 use crate::record::find_field;
 
@@ -73,6 +73,10 @@ impl Settler<'_> {
         if !(is_word && self.contents[at].are_words() || is_named && is_sparse) {
             return;
         }
+        // `Rewbold V4 compressor.ods` is of a machine.
+        let file = titles::name_of_file(&self.sheet.name, self.names).unwrap_or_default();
+        let says = |word: &str| read_heading(word, self.names).column.is("assembly");
+        let is_titled = is_titled || !has("joint") && file.split(' ').any(says);
         let (field, why) = match find_field("joint") {
             _ if !is_titled && names.len() < table.entries.len() => (field, "its names repeat"),
             Some(joint) if !has("joint") => (joint, "no other names the joint"),

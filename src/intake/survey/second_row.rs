@@ -26,7 +26,7 @@ impl Finder<'_> {
     /// Whether `row` goes on with the headings above it: dry, oiled, min, max,
     /// grades, under a torque.
     pub(super) fn is_second(&self, row: &RawRow, headings: &[Heading]) -> bool {
-        let mut below = 0;
+        let (mut below, mut unknown) = (0, 0);
         for (at, text) in filled(row) {
             let heading = self.heading(text);
             let over = (0..=at).rev().find_map(|at| {
@@ -54,11 +54,17 @@ impl Finder<'_> {
                 over.weight > Weight::None && is_same || over.text == text
             });
             if !fits && !repeats && !is_beside {
-                return false;
+                // `Mittel` beside `Moment` and `Winkel`.
+                let is_word = !text.contains(|c: char| c.is_ascii_digit());
+                if !is_blank || !is_word || heading.weight > Weight::None {
+                    return false;
+                }
+                unknown += 1;
             }
             below += usize::from(fits || repeats);
         }
         below >= 2
+            && unknown * 3 <= below
             && !filled(row).any(|(_, text)| is_thread(text) && text.contains(['x', 'X', '-']))
     }
 

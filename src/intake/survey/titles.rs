@@ -276,9 +276,12 @@ fn pieces(text: &str) -> Vec<String> {
             .is_some_and(|next| next.starts_with(|c: char| c.is_ascii_digit() || c.is_lowercase()));
         whole.push_str(if goes_on { "" } else { "\n" });
     }
+    // `Convoyeur / Transportband TB 14` is one name in two languages.
+    let is_one = |text: &str| text.contains(|c: char| c.is_ascii_digit());
+    let slashed = whole.split_once(" / ").is_some_and(|(one, two)| is_one(one) || !is_one(two));
     let parted = whole
+        .replace(if slashed { " / " } else { "\n" }, "\n")
         .replace(" - ", "\n")
-        .replace(" / ", "\n")
         .replace([';', '|', ',', ':', '(', ')'], "\n");
     found.extend(parted.lines().map(str::to_owned));
     let trim =
