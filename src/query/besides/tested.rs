@@ -72,13 +72,7 @@ pub(super) fn remarks(
                     remarks.push("of dry threads write `lube dry`".to_owned());
                 }
                 let stated = found(&Test::All(vec![part.clone(), Test::Stated(field)]))?;
-                let not_stated = matched.saturating_sub(stated);
-                if stated > 0 && not_stated > 0 {
-                    let name = field.name;
-                    remarks.push(format!(
-                        "{stated} of them state that there is no {name}, {not_stated} state nothing"
-                    ));
-                }
+                remarks.extend(none_or_nothing(field.name, stated, matched));
             }
             _ => {}
         }
@@ -106,6 +100,14 @@ fn otherwise_pulled(without: usize, matched: usize, form: &str) -> Option<String
         rows => format!("; {rows} without: write `{form}`"),
     };
     (others > 0).then(|| format!("{others} of these {have} an angle or a stretch{less}"))
+}
+
+/// How many of the rows without it say that there is none, and how many say nothing.
+fn none_or_nothing(name: &str, stated: usize, matched: usize) -> Option<String> {
+    let not_stated = matched.saturating_sub(stated);
+    (stated > 0 && not_stated > 0).then(|| {
+        format!("{stated} of them state that there is no {name}, {not_stated} state nothing")
+    })
 }
 
 /// A field that stands alone takes away what does not state it.
