@@ -6,8 +6,9 @@ use std::collections::BTreeMap;
 
 use serde_json::value::RawValue;
 
+use crate::intake::cells::says_nothing;
 use crate::intake::decode::decode;
-use crate::intake::header::known_heading;
+use crate::intake::header::{Column, known_heading};
 use crate::intake::json_groups::{Above, Members, ObjectGroup, field_of, left_over, top_level};
 use crate::intake::names::Names;
 use crate::intake::sheet::{MOST_COLUMNS, Page, check, few_blanks};
@@ -186,7 +187,8 @@ fn columns(items: &[Item], name: &str) -> Result<Vec<JsonColumn>, IntakeError> {
     }
     let has = |key: &str| keys.iter().any(|known| *known == key);
     // Without its text a torque is told by its two ends.
-    let ends = has("torque_max_nm") && has("torque_nm") && !has("torque");
+    let is_low = keys.iter().any(|key| is_torque_low(key));
+    let ends = has("torque_max_nm") && has("torque_nm") && !has("torque") && !is_low;
     let is_torque_too = |key: &&String| of_field(key).is_none() && has_torque_unit(key);
     let in_units = !has("torque") && keys.iter().any(is_torque_too);
     let mut columns: Vec<(usize, JsonColumn)> = Vec::new();
@@ -204,6 +206,10 @@ fn columns(items: &[Item], name: &str) -> Result<Vec<JsonColumn>, IntakeError> {
             // Beside `torque_ft_lb` it is a column of its own: they are held against each other.
             ("torque_nm", _) if in_units => {
                 JsonColumn::new("torque_nm".into(), vec![("torque_nm".to_owned(), "")])
+            }
+            // As a column `Torque max Nm` of any sheet.
+            ("torque_max_nm", _) if is_low || !has("torque_nm") => {
+                JsonColumn::new("torque_max_nm".into(), vec![("torque_max_nm".to_owned(), "")])
             }
             // The parts of a figure whose text stands in the row too.
             (key, Some(field)) if is_part(field, key) && has(field.name) => continue,
@@ -257,6 +263,13 @@ fn has_torque_unit(key: &str) -> bool {
     let heading = known_heading(key, &Names::new(&tables));
     heading
         .is_some_and(|one| one.column.is("torque") && one.given.is_none() && !one.units.is_empty())
+}
+
+/// Whether the key is headed as the low end of a torque: `torque_min_nm`.
+fn is_torque_low(key: &str) -> bool {
+    let tables = Tables::default();
+    let heading = known_heading(key, &Names::new(&tables));
+    heading.is_some_and(|one| matches!(one.column, Column::Low(field) if field.name == "torque"))
 }
 
 /// The field that the key names as a person would.
@@ -327,7 +340,9 @@ pub(super) fn cell(raw: &RawValue, between: &str) -> String {
 
 /// `{"value": 190, "unit": "Nm"}` as the cell `190 Nm`, `{"min": 9, "max": 12}` as 9..12.
 fn figure(text: &str, between: &str) -> Option<String> {
-    let Members(members) = serde_json::from_str(text).ok()?;
+    let Members(mut members) = serde_json::from_str(text).ok()?;
+    // `"min": null` states no end.
+    members.retain(|(_, raw)| !says_nothing(&cell(raw, between)));
     let member = |wanted: &[&str]| {
         let found =
             members.iter().find(|(key, _)| wanted.contains(&key.to_lowercase().as_str()))?;
@@ -339,6 +354,10 @@ fn figure(text: &str, between: &str) -> Option<String> {
         (Some(value), None, None) => (1, value),
         (None, Some(low), Some(high)) => (2, format!("{low}..{high}")),
         (None, None, Some(high)) => (1, format!("max {high}")),
+        (None, Some(low), None) => (1, format!("min {low}")),
+        (None, None, None) if members.len() == usize::from(unit.is_some()) => {
+            return Some(String::new());
+        }
         _ => return None,
     };
     let is_turn = |key: &str| {

@@ -67,6 +67,47 @@ fn one_torque_under_keys_of_two_units_is_held_against_itself() {
 }
 
 #[test]
+fn an_end_that_is_null_or_blank_leaves_the_other_one_an_end() {
+    let read_torque = |torque: &str| {
+        let row =
+            format!(r#"[{{"machine": "M", "place": "cap", "part": "a", "unit": "Nm", {torque}}}]"#);
+        let report = read(&row);
+        let all = report.accepted().map(|all| tightening(&all[0]));
+        all.unwrap_or_else(|| report.bad_cells().map(|bad| bad.code).collect::<Vec<_>>().join(" "))
+    };
+    let most = [
+        r#""torque": {"min": null, "max": 30}"#,
+        r#""torque": {"max": 30, "min": ""}"#,
+        r#""torque": {"min": "-", "max": 30, "unit": "Nm"}"#,
+        r#""torque_min_nm": null, "torque_max_nm": 30"#,
+        r#""torque_min": "", "torque_max": 30"#,
+        r#""torque_max_nm": 30"#,
+    ];
+    for torque in most {
+        assert_eq!(read_torque(torque), "torque | torque max 30 N·m", "{torque}");
+    }
+    let both = [
+        r#""torque": {"min": 20, "max": 30}"#,
+        r#""torque_min_nm": 20, "torque_max_nm": 30"#,
+        r#""torque_max_nm": 30, "torque_nm": 20"#,
+    ];
+    for torque in both {
+        assert_eq!(read_torque(torque), "torque | torque 20..30 N·m", "{torque}");
+    }
+    assert_eq!(read_torque(r#""torque": {"value": 22, "min": null}"#), "torque | torque 22 N·m");
+    // A low end alone is no figure to tighten to, as in columns.
+    let low = [
+        r#""torque": {"min": 20, "max": null}"#,
+        r#""torque": {"min": 20}"#,
+        r#""torque_min_nm": 20, "torque_max_nm": null"#,
+    ];
+    for torque in low {
+        let read = read_torque(torque);
+        assert!(!read.starts_with("torque |"), "{torque}: {read}");
+    }
+}
+
+#[test]
 fn words_around_the_rows_are_kept_or_told() {
     let text = r#"{"site": "brine house", "copied": 2, "by": {"who": "tablet 7"}, "tags": ["x", "y"],
         "machines": [{"name": "Ostrand 3", "year": 1998, "maker": {"town": "Vell"},

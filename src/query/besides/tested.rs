@@ -68,9 +68,8 @@ pub(super) fn remarks(
                 }
             }
             Test::None(field) => {
-                if field.name == "lube" {
-                    remarks.push("of dry threads write `lube dry`".to_owned());
-                }
+                let of_dry = "of dry threads write `lube dry`".to_owned();
+                remarks.extend((field.name == "lube").then_some(of_dry));
                 let stated = found(&Test::All(vec![part.clone(), Test::Stated(field)]))?;
                 remarks.extend(none_or_nothing(field.name, stated, matched));
             }
