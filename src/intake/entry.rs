@@ -21,6 +21,10 @@ use crate::intake::{IntakeError, Options, Sheet};
 use crate::record::{Fastener, Tables};
 use crate::text::taken_out;
 
+/// What is said of a row whose settings are those of a row before it.
+const SAID_AGAIN: &str =
+    "a row gives again the setting of one before it: both are one, and a count is not added up";
+
 /// How many rows that were not taken keep their cells in the report; of the
 /// others it names the line.
 const CELLS_KEPT: usize = 10_000;
@@ -256,12 +260,16 @@ impl<'a> Taker<'a> {
         let (finished, reasons) =
             read_entry(&mut self.reader, row, Draft::new(), &known, self.report);
         let mut reasons = reasons;
-        if reasons.is_empty()
-            && let Err(wrong) = self.gatherer.add(row.line, names, finished)
-        {
-            for one in wrong {
-                let problem = Problem::refused("rows-disagree", one.reason, one.advice);
-                self.refuse_field(row, one.field, problem, &mut reasons);
+        if reasons.is_empty() {
+            match self.gatherer.add(row.line, names, finished) {
+                Ok(true) => self.report.conclude(SAID_AGAIN),
+                Ok(false) => {}
+                Err(wrong) => {
+                    for one in wrong {
+                        let problem = Problem::refused("rows-disagree", one.reason, one.advice);
+                        self.refuse_field(row, one.field, problem, &mut reasons);
+                    }
+                }
             }
         }
         if !reasons.is_empty() {

@@ -79,14 +79,14 @@ impl Gatherer {
         self.too_late
     }
 
-    /// Adds a row of the group `group` that stands on `line`. On a
-    /// disagreement nothing is added.
+    /// Adds a row of the group `group` that stands on `line`, and says whether rows before
+    /// it gave all its settings. On a disagreement nothing is added.
     pub(crate) fn add(
         &mut self,
         line: u32,
         names: RowNames,
         row: Finished,
-    ) -> Result<(), Vec<Disagreement>> {
+    ) -> Result<bool, Vec<Disagreement>> {
         let RowNames { names, group, .. } = names;
         let (key, mark) = split_key(row.key.as_deref());
         let found = self.find(group, key.as_deref(), &names, &row.fastener)?;
@@ -112,17 +112,19 @@ impl Gatherer {
                 members.len() - 1
             }
         };
+        let held = &mut members[at].settings;
+        let (before, has_settings) = (held.len(), !settings.is_empty());
         for from_row in settings {
-            let held = &mut members[at].settings;
             if !held.iter().any(|other| is_repeat(other, &from_row)) {
                 held.push(from_row);
             }
         }
+        let is_again = has_settings && held.len() == before;
         if let Some((of_joint, joint)) = joint {
             self.too_late |= self.given.contains(&of_joint);
             self.joints.insert(of_joint, joint);
         }
-        Ok(())
+        Ok(is_again)
     }
 
     /// The member of the group that is this fastener: by its key, or by name

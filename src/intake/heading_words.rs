@@ -60,7 +60,7 @@ pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
         "smering", "smeermiddel", "smorjning", "smorjmedel", "lubrificacao", "smarowanie", "smar",
     ]),
     (&["count", "row-number"], &[
-        "qty", "quantity", "count", "cnt", "pcs", "no off", "number off", "how many", "off", "each", "ea", "no of bolts", "number of bolts", "bolt count", "qty/joint", "number", "quant", "nos", "no required", "req'd", "reqd", "number req",
+        "qty", "quantity", "count", "cnt", "pcs", "no off", "number off", "how many", "off", "each", "ea", "no of bolts", "number of bolts", "bolt count", "qty/joint", "number", "quant", "nos", "no required", "req'd", "reqd", "number req", "no req", "no reqd", "no req'd", "# bolts", "# of bolts", "# req", "# reqd", "# req'd", "# required",
         "anzahl", "stuck", "stk", "menge", "anz", "stueck", "stuckzahl", "stck",
         "nombre", "quantite", "qte", "nb", "nbre", "quantites",
         "cantidad", "cant", "uds", "unidades", "n uds",

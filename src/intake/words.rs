@@ -184,6 +184,7 @@ pub(crate) const ONCE: &[&str] = &[
     "always new", "new each time", "new every time", "renew bolts", "renew each time", "replace bolts", "replace bolt", "always replace",
     "neue schrauben", "schrauben erneuern", "schrauben ersetzen", "nicht wiederverwenden", "nicht wiederverwendbar", "einmalschraube", "nur einmal",
     "vis neuves", "vis a remplacer", "never re-use", "ne pas reutiliser", "ne jamais reutiliser", "nie wieder verwenden", "nicht wieder verwenden", "no volver a usar", "non riusare", "remplacer les vis", "usage unique", "tornillos nuevos", "no reutilizar", "un solo uso",
+    "neue schraube", "vis neuve", "boulon neuf", "boulons neufs", "tornillo nuevo", "perno nuevo", "pernos nuevos", "vite nuova", "bullone nuovo", "bulloni nuovi",
     "viti nuove", "non riutilizzare", "monouso", "1x use", "one use only", "einmalige verwendung", "einmal verwend", "une seule fois", "una sola vez", "una sola volta",
 ];
 
@@ -212,8 +213,11 @@ const OCCASION: &[&str] = &[
 const WHERE_WORN: &[&str] = &["if", "wenn", "falls", "si", "se", "unless", "worn"];
 
 /// The same of a nut: the bolt or stud in it stays.
+#[rustfmt::skip] // words of five languages, side by side
 const NUT_ONCE: &[&str] =
-    &["new nut", "new lock nut", "new locknut", "ecrou neuf", "ecrous neufs", "neue mutter"];
+    &[
+    "new nut", "new lock nut", "new locknut", "ecrou neuf", "ecrous neufs", "neue mutter", "tuerca nueva", "tuercas nuevas", "nueva tuerca", "dado nuovo", "dadi nuovi",
+];
 
 /// Words for a fastener of any kind but nut and stud.
 #[rustfmt::skip] // words of five languages, side by side

@@ -571,3 +571,14 @@ fn a_second_line_above_the_headings_is_kept_and_names_nothing() {
         }
     }
 }
+
+#[test]
+fn a_row_that_gives_a_setting_again_is_counted() {
+    let report = read(
+        "pump 7.csv",
+        "Joint,Thread,Torque Nm,Qty\nCasing,M16x2,190,16\nCap,M12x1.75,70,8\nCasing,M16x2,190,16\nCap,M12x1.75,70,8\n",
+    );
+    let again = report.conclusions.iter().find(|one| one.text.starts_with("a row gives again"));
+    assert_eq!(again.map(|one| one.count), Some(2), "{:#?}", report.conclusions);
+    assert_eq!(report.fasteners.len(), 2);
+}

@@ -1,9 +1,11 @@
 //! Columns settled by the ones beside them: which names the machine, which is no torque.
 
-use std::collections::HashSet;
+use std::collections::{HashMap, HashSet};
 
+use crate::intake::cells::says_ditto;
 use crate::intake::header::{Column, Heading, Weight, read_heading};
 use crate::intake::survey::columns::Settler;
+use crate::intake::survey::columns_content::NO_NUMBER;
 use crate::intake::survey::rows::TableFound;
 use crate::intake::survey::{Plan, titles};
 use crate::intake::words::plain_words;
@@ -52,6 +54,7 @@ impl Settler<'_> {
         }
         if !is_titled {
             Self::used_on(&mut table.headings, plan);
+            self.tells_apart(table, plan);
         }
         let has = |name: &str| table.headings.iter().any(|heading| heading.column.is(name));
         if has("assembly") {
@@ -85,6 +88,47 @@ impl Settler<'_> {
         let text = &heading.text;
         plan.conclude(format!("`{text}` read as {}: the first column, and {why}", field.name));
         table.headings[at].column = Column::Field(field);
+    }
+
+    /// `Repère`, `Item no`, `Tag` over names that repeat, where rows of the same place differ
+    /// by them: `Pompe 31 volute`, `Pompe 32 volute`.
+    fn tells_apart(&self, table: &mut TableFound, plan: &mut Plan) {
+        let Some(assembly) = find_field("assembly").map(Column::Field) else { return };
+        if table.headings.iter().any(|one| one.column.is("assembly")) {
+            return;
+        }
+        let is_place =
+            |at: &usize| ["joint", "part"].iter().any(|name| table.headings[*at].column.is(name));
+        let places: Vec<usize> = (0..table.headings.len()).filter(is_place).collect();
+        let may_be = |at: &usize| {
+            let is_number = table.headings[*at].column == Column::Kept(NO_NUMBER);
+            (is_number || table.headings[*at].column.is("tags"))
+                && !self.contents[*at].are_figures()
+        };
+        let tells = |at: &usize| {
+            let mut held: HashMap<Vec<&str>, HashSet<&str>> = HashMap::new();
+            let (mut names, mut name) = (HashSet::new(), "");
+            for row in table.entries.iter().map(|row| &self.rows[*row]) {
+                let cell = row.cell(*at);
+                name = if cell.is_empty() || says_ditto(cell) { name } else { cell };
+                names.insert(name);
+                let place = places.iter().map(|place| row.cell(*place)).collect();
+                held.entry(place).or_default().insert(name);
+            }
+            let are_numbered = names.iter().all(|name| name.contains(|c: char| c.is_ascii_digit()));
+            are_numbered
+                && names.len() < table.entries.len()
+                && held.iter().any(|(place, names)| {
+                    names.len() > 1 && place.iter().any(|cell| !cell.is_empty())
+                })
+        };
+        if let Some(at) = (0..table.headings.len()).filter(may_be).find(tells) {
+            plan.conclude(format!(
+                "`{}` read as assembly: its names repeat, and tell like joints apart",
+                table.headings[at].text
+            ));
+            table.headings[at].column = assembly;
+        }
     }
 
     /// Words under no heading at all, first in the rows: the parts, where nothing names them.

@@ -330,7 +330,7 @@ impl Settler<'_> {
             heading.column = match (machine, other) {
                 (Some(machine), _) => machine,
                 (_, Some(count)) if is_bare && content.are_whole() => count,
-                _ => Column::Kept("it neither counts rows nor fasteners"),
+                _ => Column::Kept(NO_NUMBER),
             };
         }
         if heading.column.is("positions")
@@ -380,7 +380,7 @@ const PLURALS: &[&str] = &[
 /// `Bolts`, `No of studs`, `Bolts per head`.
 fn is_count(heading: &str) -> bool {
     const NUMBER: &[&str] =
-        &["no", "number", "qty", "nr", "anzahl", "nombre", "nb", "cantidad", "quantita", "n"];
+        &["no", "#", "number", "qty", "nr", "anzahl", "nombre", "nb", "cantidad", "quantita", "n"];
     const BETWEEN: &[&str] = &["of", "de", "der", "di"];
     let folded = plain_words(heading);
     let words = folded.split(' ').filter(|word| !NUMBER.contains(word) && !BETWEEN.contains(word));
@@ -390,6 +390,9 @@ fn is_count(heading: &str) -> bool {
             .next()
             .is_none_or(|word| ["per", "each", "je", "pro", "par", "por"].contains(&word))
 }
+
+/// Why a column headed as a number is none.
+pub(super) const NO_NUMBER: &str = "it neither counts rows nor fasteners";
 
 /// Words for a number that may count rows or fasteners; `Item no` never says how many.
 const BARE_NUMBERS: &[&str] = &["no", "nr", "n°", "nº", "#", "num", "numero", "n"];

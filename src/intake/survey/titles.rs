@@ -275,8 +275,7 @@ fn is_place(name: &str) -> bool {
         .iter()
         .rfind(|word| !has_digit(word))
         .is_some_and(|word| SHOP_LAST.contains(word) || word.ends_with("werkstatt"));
-    let is_first =
-        SHOP_FIRST.contains(&words[0]) && !words.iter().skip(2).any(|word| has_digit(word));
+    let is_first = SHOP_FIRST.contains(&words[0]) && !words.iter().skip(2).any(has_digit);
     let is_short =
         words.len() < 3 && words[1..].iter().all(|word| has_digit(word) || word.len() == 1);
     is_last || is_first || is_short && [SITE, REVISION].iter().any(|list| list.contains(&words[0]))
