@@ -138,6 +138,21 @@ pub(crate) const TITLE: &[&str] = &[
     "scheda", "serraggio", "manutenzione", "mantenimiento", "instandsetzung", "wartung", "entretien", "onderhoud", "riparazione", "reparacion", "reparatur",
 ];
 
+/// Words for a shop or a department: first in a title, `taller de bombas`, or last,
+/// `Pump shop`; it names no machine.
+#[rustfmt::skip] // words of five languages, side by side
+pub(crate) const SHOP_FIRST: &[&str] = &[
+    "department", "dept", "werkstatt", "abteilung", "instandhaltung", "atelier", "ateliers", "departement", "taller", "talleres", "departamento",
+    "officina", "officine", "reparto",
+];
+#[rustfmt::skip] // words of five languages, side by side
+pub(crate) const SHOP_LAST: &[&str] = &["shop", "workshop", "works", "department", "dept", "werkstatt", "abteilung", "instandhaltung"];
+/// Words for a place of machines, that may be one too: `Plant 2`, but `Batching plant 2`.
+#[rustfmt::skip] // words of five languages, side by side
+pub(crate) const SITE: &[&str] = &[
+    "plant", "line", "hall", "werk", "betrieb", "halle", "linie", "usine", "ligne", "planta", "fabrica", "linea", "stabilimento", "fabbrica",
+];
+
 /// Words between the others of a title.
 #[rustfmt::skip] // words of five languages, side by side
 pub(crate) const ARTICLES: &[&str] = &[

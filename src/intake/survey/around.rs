@@ -1,7 +1,8 @@
 //! What titles, sheet and file say of a table and of the rows below a title.
 
-use std::collections::HashSet;
+use std::collections::{HashMap, HashSet};
 
+use crate::intake::Sheet;
 use crate::intake::header::{Column, Heading, is_thread, read_heading};
 use crate::intake::names::Names;
 use crate::intake::survey::columns::Settler;
@@ -11,6 +12,15 @@ use crate::intake::words::plain_words;
 use crate::record::Basis;
 
 impl Settler<'_> {
+    /// What the titles of a table say. One over several worksheets is of none of them.
+    pub(super) fn titled(&self, table: &TableFound) -> Given {
+        let mut given = titles::read(&table.titles, self.names);
+        if given.assembly.as_ref().is_some_and(|name| self.over_pages.contains(name)) {
+            given.words = join(given.words.take(), given.assembly.take());
+        }
+        given
+    }
+
     /// What titles, sheet and file say of a table.
     pub(super) fn given(
         &self,
@@ -23,7 +33,7 @@ impl Settler<'_> {
         if self.sheet.is_typed {
             return Given { is_typed: true, ..Given::default() };
         }
-        let mut given = titles::read(&table.titles, self.names);
+        let mut given = self.titled(table);
         hold_on(&mut given, table, headings, plan);
         let above = (given.unit, given.lube.is_some());
         titles::below(&table.below, &mut given, self.names);
@@ -101,7 +111,17 @@ impl Settler<'_> {
             (_, Some(page), Some(file)) if !plain_words(&page).contains(&plain_words(&file)) => {
                 (Some(file), "name of the file")
             }
-            (_, None, file) => (file, "name of the file"),
+            // `Pump shop` over `torque list.csv`: the shop says more than the file.
+            (_, None, Some(file)) if titles::name_in(&file, self.names).is_some() => {
+                (Some(file), "name of the file")
+            }
+            (_, None, file) => {
+                let mut above = table.titles.iter().map(|cells| cells.join(", "));
+                match above.find_map(|title| titles::name_in(&title, self.names)) {
+                    Some(shop) => (Some(shop), "title"),
+                    None => (file, "name of the file"),
+                }
+            }
             (_, page, _) => (page, "name of the sheet"),
         };
         if let Some(name) = &name {
@@ -169,7 +189,12 @@ impl Settler<'_> {
 
 /// The last title above a table is its first section, where others follow,
 /// or where other tables have titles of their own. With a column of joints it names none.
-pub(super) fn first_section(table: &mut TableFound, names: &Names, multi: bool) {
+pub(super) fn first_section(
+    table: &mut TableFound,
+    names: &Names,
+    [multi, several]: [bool; 2],
+    over_pages: &HashSet<String>,
+) {
     let is_first = table.sections.first().map(|(at, _)| *at);
     let leads = table.entries.first().copied() < is_first.or(Some(usize::MAX));
     let is_one = table.titles.last().is_some_and(|cells| cells.len() == 1);
@@ -178,7 +203,10 @@ pub(super) fn first_section(table: &mut TableFound, names: &Names, multi: bool) 
     let more = !table.sections.is_empty() || multi || is_second;
     let is_name = table.titles.last().is_some_and(|cells| {
         let section = titles::section(&cells.join(" "), names);
-        let is_named = titles::name_in(&cells[0], names).is_some();
+        let machine = titles::machine_in(&cells[0], names);
+        let is_own = machine.as_ref().is_some_and(|name| !over_pages.contains(name));
+        let is_place = machine.is_none() && titles::name_in(&cells[0], names).is_some();
+        let is_named = is_own || is_place && table.sections.is_empty() && !several;
         // `2.1 Boom` is numbered, no sentence.
         let bare = cells[0].trim_start_matches(|c: char| c.is_ascii_digit() || c == '.');
         section.unit.is_none() && is_named && !bare.contains([':', '.'])
@@ -194,6 +222,30 @@ pub(super) fn first_section(table: &mut TableFound, names: &Names, multi: bool) 
     {
         table.sections.insert(0, (usize::MAX, title[0].clone()));
     }
+}
+
+/// The names in titles that stand over several worksheets, each with a name of its own
+/// that has a number or says a machine: `North mill` over `Pump 7` and `Pump 8`.
+pub(super) fn over_pages(tables: &[TableFound], sheet: &Sheet, names: &Names) -> HashSet<String> {
+    let mut pages: HashMap<String, HashSet<u16>> = HashMap::new();
+    for table in tables {
+        let page = &sheet.pages[usize::from(table.page)].name;
+        for name in
+            table.titles.iter().filter_map(|cells| titles::machine_in(&cells.join(", "), names))
+        {
+            let is_own = titles::name_of_page(page, names)
+                .is_some_and(|own| own != name && (is_numbered(&own) || says_machine(&own, names)));
+            if is_own {
+                pages.entry(name).or_default().insert(table.page);
+            }
+        }
+    }
+    pages.retain(|_, pages| pages.len() > 1);
+    pages.into_keys().collect()
+}
+
+fn says_machine(text: &str, names: &Names) -> bool {
+    text.split(' ').any(|word| read_heading(word, names).column.is("assembly"))
 }
 
 /// The headings once more below another title: the page's title holds on.
@@ -220,8 +272,7 @@ fn join(one: Option<String>, other: Option<String>) -> Option<String> {
 /// The worksheets whose titles over the rows are machines, each with its number:
 /// `Pump Ostrel 40`, `Blower Fenwyth 3`, under a title that is none.
 pub(super) fn pages_of_machines(tables: &[TableFound], names: &Names) -> HashSet<u16> {
-    let says_machine =
-        |text: &str| text.split(' ').any(|word| read_heading(word, names).column.is("assembly"));
+    let says_machine = |text: &str| says_machine(text, names);
     let is_machine = |page: &u16| {
         let own = || tables.iter().filter(|table| table.page == *page);
         let texts: Vec<&str> =
@@ -229,7 +280,7 @@ pub(super) fn pages_of_machines(tables: &[TableFound], names: &Names) -> HashSet
         let above = own().flat_map(|one| &one.titles).flatten();
         let is_titled = above.into_iter().any(|text| is_numbered(text) && says_machine(text));
         let machines = texts.iter().filter(|text| says_machine(text)).count();
-        let is_alone = own().all(|one| one.titles.is_empty());
+        let is_alone = own().all(|one| titles::read(&one.titles, names).assembly.is_none());
         texts.len() > 1
             && !is_titled
             && texts.iter().all(|text| is_numbered(text))

@@ -1,18 +1,20 @@
 //! Columns settled: each heading by its words and by what stands below it, no
 //! field twice, and what no column says taken from titles, sheet and file.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 use crate::intake::header::{Column, Heading, Weight};
 use crate::intake::heading_parts::nearly_lube;
 use crate::intake::names::Names;
 use crate::intake::reshape::Reshape;
 use crate::intake::split::RawRow;
-use crate::intake::survey::around::{first_section, pages_of_machines, sections_are_machines};
+use crate::intake::survey::around::{
+    first_section, over_pages, pages_of_machines, sections_are_machines,
+};
 use crate::intake::survey::columns_torque::{settle_torques, wrong_unit};
 use crate::intake::survey::content::{Content, Look, Seen};
 use crate::intake::survey::rows::{Finder, Other, TableFound};
-use crate::intake::survey::{Block, ColumnRead, Mark, Plan, survey, titles};
+use crate::intake::survey::{Block, ColumnRead, Mark, Plan, survey};
 use crate::intake::words::kind_in;
 use crate::intake::{IntakeError, Options, Sheet};
 use crate::quantity::DecimalMark;
@@ -78,7 +80,11 @@ pub(super) fn settle(found: Finder, rows: &[RawRow]) -> Result<Plan, IntakeError
     };
     let is_any = tables.iter().zip(&contents).any(|(table, contents)| tells(table, contents));
     let mut tables = tables;
-    tables.iter_mut().for_each(|table| first_section(table, names, multi));
+    let over_pages = over_pages(&tables, sheet, names);
+    let several = sheet.pages.len() > 1;
+    for table in &mut tables {
+        first_section(table, names, [multi, several], &over_pages);
+    }
     let of_machines = pages_of_machines(&tables, names);
     for (table, contents) in tables.into_iter().zip(contents) {
         if is_any && !tells(&table, &contents) {
@@ -89,7 +95,8 @@ pub(super) fn settle(found: Finder, rows: &[RawRow]) -> Result<Plan, IntakeError
             continue;
         }
         let of_machines = of_machines.contains(&table.page);
-        let settler = Settler { sheet, names, options, rows, contents, of_machines };
+        let settler =
+            Settler { sheet, names, options, rows, contents, of_machines, over_pages: &over_pages };
         settler.block(table, &mut plan)?;
     }
     Ok(plan)
@@ -186,6 +193,7 @@ pub(super) struct Settler<'a> {
     pub(super) contents: Vec<Content>,
     /// Titles over the rows of the worksheet name machines.
     pub(super) of_machines: bool,
+    pub(super) over_pages: &'a HashSet<String>,
 }
 
 impl Settler<'_> {
@@ -200,7 +208,7 @@ impl Settler<'_> {
         self.machine_columns(&mut table, plan);
         self.thousands(&mut table.headings, plan);
         Self::place_on_machine(&mut table.headings);
-        let is_titled = titles::read(&table.titles, self.names).assembly.is_some();
+        let is_titled = self.titled(&table).assembly.is_some();
         if !self.sheet.is_typed {
             self.first_column(&mut table, is_titled, plan);
         }

@@ -9,7 +9,8 @@ use crate::intake::lube_words::{CONDITIONS, LUBED};
 use crate::intake::names::Names;
 use crate::intake::survey::{Given, Section};
 use crate::intake::words::{
-    ARTICLES, EXCEPT, FILLER, LABELS, NOTE, REVISION, SERIES, SHEET, TITLE, plain_words,
+    ARTICLES, EXCEPT, FILLER, LABELS, NOTE, REVISION, SERIES, SHEET, SHOP_FIRST, SHOP_LAST, SITE,
+    TITLE, plain_words,
 };
 use crate::quantity::{Dimension, Unit};
 use crate::record::LubeClass;
@@ -50,7 +51,7 @@ pub(super) fn read(titles: &[Vec<String>], names: &Names) -> Given {
         if given.lube.is_none() && mentions_lube(&text, names) {
             left.push(text.clone());
         }
-        match name_in(&text, names) {
+        match machine_in(&text, names) {
             Some(name) if given.assembly.is_none() => {
                 left.extend(unread(&text, Some(&name), names));
                 given.assembly = Some(name);
@@ -256,6 +257,29 @@ fn series_in(text: &str) -> Option<&'static str> {
 /// more than what every title says.
 pub(super) fn name_in(text: &str, names: &Names) -> Option<String> {
     pieces(text).iter().find_map(|piece| name_of_piece(piece, names))
+}
+
+/// The same without a shop, a department or a revision, which names no machine.
+pub(super) fn machine_in(text: &str, names: &Names) -> Option<String> {
+    let all = pieces(text);
+    let mut found = all.iter().filter(|piece| !is_place(piece));
+    found.find_map(|piece| name_of_piece(piece, names).filter(|name| !is_place(name)))
+}
+
+/// `Pump shop`, `taller de bombas`, `Linea 4`, `rev. 3`.
+fn is_place(name: &str) -> bool {
+    let folded = plain_words(name);
+    let words: Vec<&str> = folded.split(' ').collect();
+    let has_digit = |word: &&str| word.contains(|c: char| c.is_ascii_digit());
+    let is_last = words
+        .iter()
+        .rfind(|word| !has_digit(word))
+        .is_some_and(|word| SHOP_LAST.contains(word) || word.ends_with("werkstatt"));
+    let is_first =
+        SHOP_FIRST.contains(&words[0]) && !words.iter().skip(2).any(|word| has_digit(word));
+    let is_short =
+        words.len() < 3 && words[1..].iter().all(|word| has_digit(word) || word.len() == 1);
+    is_last || is_first || is_short && [SITE, REVISION].iter().any(|list| list.contains(&words[0]))
 }
 
 /// A title cut at its signs, a sentence with a verb left whole.
