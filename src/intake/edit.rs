@@ -113,7 +113,13 @@ fn read(
     let mut report = Report::on(&sheet, &plan);
     let mut reader = RowReader::new(&names, &options, &plan, 0, headings);
     let given = Given { is_typed: true, ..Given::default() };
-    let around = Around { given: &given, names: None, infers_reuse: false, infers_kind: false };
+    let around = Around {
+        given: &given,
+        names: None,
+        infers_reuse: false,
+        infers_kind: false,
+        has_column: [false; 2],
+    };
     let known = RowContext { options: &options, tables, around };
     let mut fastener: Option<Fastener> = None;
     let mut settings = Vec::new();

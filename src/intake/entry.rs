@@ -254,8 +254,9 @@ impl<'a> Taker<'a> {
         self.report.rows += 1;
         let infers_reuse = self.reader.column_of("reuse").is_none();
         let infers_kind = self.reader.column_of("kind").is_none();
-        let (given, names_of) = (&self.position.given, Some(&names));
-        let around = Around { given, names: names_of, infers_reuse, infers_kind };
+        let has_column = ["lube", "strength"].map(|field| self.reader.column_of(field).is_some());
+        let given = &self.reader.given_beside(row, &self.position.given);
+        let around = Around { given, names: Some(&names), infers_reuse, infers_kind, has_column };
         let known = RowContext { options: self.options, tables: self.book.tables, around };
         let (finished, reasons) =
             read_entry(&mut self.reader, row, Draft::new(), &known, self.report);

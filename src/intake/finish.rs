@@ -80,7 +80,7 @@ pub(crate) fn finish(
     said: &mut NotesSaid,
     notes: &mut RowNotes,
 ) -> Finished {
-    strength(&mut draft, options, around.given, tables, notes);
+    strength(&mut draft, options, around, tables, notes);
     names(&mut draft, options, around, notes);
     bearing(&mut draft, notes);
     ends(&mut draft, notes);
@@ -93,6 +93,12 @@ pub(crate) fn finish(
         None if draft.setting.lube.is_some() => None,
         None => of_title().filter(|lube| !names_another(&draft, lube, around.given, tables, notes)),
     };
+    if let Some(lube) =
+        default_lube.as_ref().filter(|_| around.has_column[0] && options.lube.is_none())
+    {
+        let reason = format!("a title gives the lube where the cell is blank: {lube}");
+        notes.echo("lube", "from-title", &reason);
+    }
     if !draft.stated.has(KEY) {
         said_in_words(&mut draft, around, said, notes);
     }
@@ -111,6 +117,8 @@ pub(crate) struct Around<'a> {
     /// No column says whether the fastener is used again; none says what it is.
     pub(crate) infers_reuse: bool,
     pub(crate) infers_kind: bool,
+    /// The table has a column for the lube, for the strength.
+    pub(crate) has_column: [bool; 2],
 }
 
 /// Assembly and joint that the row itself does not name.
@@ -178,7 +186,7 @@ fn part(draft: &mut Draft, has_key: bool, is_typed: bool, notes: &mut RowNotes) 
 fn strength(
     draft: &mut Draft,
     options: &Options,
-    given: &Given,
+    around: Around,
     tables: &Tables,
     notes: &mut RowNotes,
 ) {
@@ -215,16 +223,24 @@ fn strength(
             notes.refuse("strength", "unknown-strength", reason, advice);
         }
     }
-    let strength = &mut draft.fastener.strength;
-    if strength.is_unstated()
-        && let Some(class) = options
-            .strength
-            .as_ref()
-            .or(given.strength.as_ref())
-            .and_then(|name| tables.strength(name))
-    {
-        strength.name = Some(class.name.clone());
+    let is_unstated = draft.fastener.strength.is_unstated();
+    let of_title = around.given.strength.as_ref().filter(|_| title_holds(draft, around));
+    let name = options.strength.as_ref().or(of_title).filter(|_| is_unstated);
+    if let Some(class) = name.and_then(|name| tables.strength(name)) {
+        if around.has_column[1] && options.strength.is_none() {
+            let reason =
+                format!("a title gives the strength where the cell is blank: {}", class.name);
+            notes.echo("strength", "from-title", &reason);
+        }
+        draft.fastener.strength.name = Some(class.name.clone());
     }
+}
+
+/// Whether the strength of a title is that of the row. A blank cell of a column of
+/// strengths leaves it open for what is no bolt, and for a row that goes on with the one above.
+fn title_holds(draft: &Draft, around: Around) -> bool {
+    let kind = draft.fastener.kind.or(draft.kind);
+    !around.has_column[1] || kind != Some(Kind::Nut) && draft.fastener.thread.is_some()
 }
 
 /// A bare `5` or `8` beside an inch thread is a grade of SAE J429.

@@ -168,9 +168,8 @@ impl JsonColumn {
     }
 }
 
-/// The columns, those of fields first and in the order of FIELDS. A figure in
-/// SI units, `torque_nm`, is taken where a row does not state it as text.
-fn columns(items: &[Item], name: &str) -> Result<Vec<JsonColumn>, IntakeError> {
+/// The keys of the rows, in the order in which they first stand.
+fn keys_of<'a>(items: &'a [Item], name: &str) -> Result<Vec<&'a String>, IntakeError> {
     let (mut keys, mut known): (Vec<&String>, QuickSet<&String>) = Default::default();
     for key in items.iter().flat_map(|item| item.members.keys()) {
         if known.insert(key) {
@@ -185,6 +184,13 @@ fn columns(items: &[Item], name: &str) -> Result<Vec<JsonColumn>, IntakeError> {
             "look whether it is the right file",
         ));
     }
+    Ok(keys)
+}
+
+/// The columns, those of fields first and in the order of FIELDS. A figure in
+/// SI units, `torque_nm`, is taken where a row does not state it as text.
+fn columns(items: &[Item], name: &str) -> Result<Vec<JsonColumn>, IntakeError> {
+    let keys = keys_of(items, name)?;
     let has = |key: &str| keys.iter().any(|known| *known == key);
     // Without its text a torque is told by its two ends.
     let is_low = keys.iter().any(|key| is_torque_low(key));

@@ -1,5 +1,6 @@
 //! One row read cell by cell into a draft.
 
+use std::borrow::Cow;
 use std::rc::Rc;
 
 use crate::intake::Options;
@@ -86,6 +87,8 @@ struct Above {
     unit: Option<&'static Unit>,
     section_unit: Option<&'static Unit>,
     series: Option<&'static str>,
+    /// They say the lube, the strength, where neither cell nor notes do.
+    says: [bool; 2],
 }
 
 /// One row as read.
@@ -148,11 +151,31 @@ impl<'a> RowReader<'a> {
     /// Goes on below a title.
     pub(crate) fn stand_under(&mut self, given: &Given) {
         let Given { unit, section_unit, series, .. } = *given;
-        let before = std::mem::replace(&mut self.above, Above { unit, section_unit, series });
+        let says = [given.lube.is_some(), given.strength.is_some()];
+        let above = Above { unit, section_unit, series, says };
+        let before = std::mem::replace(&mut self.above, above);
         if before != self.above {
             self.memory.iter_mut().for_each(QuickMap::clear);
             self.last.iter_mut().for_each(|last| *last = None);
         }
+    }
+
+    /// What titles say of `row`: nothing of a lube or strength for which it has a cell.
+    pub(crate) fn given_beside<'g>(&self, row: &RawRow, given: &'g Given) -> Cow<'g, Given> {
+        let is_filled = |name: &str| {
+            let own =
+                |(at, one): (usize, &Heading)| one.column.is(name) && !row.cell(at).is_empty();
+            self.headings.iter().enumerate().any(own)
+        };
+        let lube = given.lube.as_ref().is_some_and(|_| is_filled("lube"));
+        let strength = given.strength.as_ref().is_some_and(|_| is_filled("strength"));
+        if !lube && !strength {
+            return Cow::Borrowed(given);
+        }
+        let mut rest = given.clone();
+        rest.lube = rest.lube.filter(|_| !lube);
+        rest.strength = rest.strength.filter(|_| !strength);
+        Cow::Owned(rest)
     }
 
     /// Index of the column of a field.
@@ -176,7 +199,8 @@ impl<'a> RowReader<'a> {
         self.beyond(row, &mut reading);
         reading.single_torque();
         if !self.has_keys && !self.names.is_typed {
-            let has = [self.has_lube, self.has_strength];
+            let [lube, strength] = self.above.says;
+            let has = [self.has_lube && !lube, self.has_strength && !strength];
             named_alone(&mut reading, self.names, has, &mut self.said);
         }
         self.before.copy_from(row);

@@ -313,3 +313,36 @@ fn rows_above_the_headings_are_told() {
     let lost = "the file: not taken without headings: 1 row";
     assert!(report.conclusions.iter().any(|one| one.text == lost), "{:?}", report.conclusions);
 }
+
+/// What a title says of all rows holds for the blank cells of a column, said once; never
+/// for a cell, or for notes, that say another thing.
+#[test]
+fn a_title_fills_the_blank_cells_of_a_column_alone() {
+    let rows = "Joint,Thread,Class,Lube,Torque Nm,Notes\n\
+        ring,M24x3,,,740,\nmotor,M16x2,8.8,oil,185,\nlid,M12x1.75,?,?,70,\n\
+        cap,M10x1.5,-,-,40,\nfoot,M20x2.5,,,390,class 8.8\n";
+    let titles = [
+        "Class 10.9 unless otherwise stated",
+        "All bolts class 10.9 unless noted",
+        "Alle Schrauben 10.9 wenn nicht anders angegeben",
+        "Bolts 10.9",
+    ];
+    for title in titles {
+        let report = read("crane.csv", &format!("Crane Ormsay 12\n{title}; threads dry\n{rows}"));
+        let all = report.accepted().unwrap_or_else(|| panic!("{title}: {:#?}", report.verdicts));
+        let of = |joint: &str, name: &str| {
+            let one = all.iter().find(|one| one.joint.name == joint);
+            one.map(|one| field(one, 0, name)).unwrap_or_default()
+        };
+        let strengths = ["ring", "motor", "foot"].map(|joint| of(joint, "strength"));
+        assert_eq!(strengths, ["10.9", "8.8", "8.8"], "{title}");
+        let lubes = ["ring", "motor", "foot"].map(|joint| of(joint, "lube"));
+        assert_eq!(lubes, ["dry", "oil", "dry"], "{title}");
+        for joint in ["lid", "cap"] {
+            assert!(!of(joint, "strength").contains("10.9"), "{title}: {joint}");
+            assert!(!of(joint, "lube").contains("dry"), "{title}: {joint}");
+        }
+        let filled = report.reasons.get("from-title");
+        assert_eq!(filled, Some(&3), "{title}: the class of one row, the lube of two");
+    }
+}

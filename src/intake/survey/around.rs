@@ -55,20 +55,19 @@ impl Settler<'_> {
                 unit = unit.symbol
             ));
         }
-        let has_lube = has("lube")
-            || headings.iter().any(|heading| matches!(heading.column, Column::TorqueFor(_)));
-        if has_lube {
+        // With a column of its own it holds for the blank cells there, which `finish` says.
+        let is_for_lube = |heading: &Heading| matches!(heading.column, Column::TorqueFor(_));
+        if headings.iter().any(is_for_lube) {
             given.lube = None;
-        } else if let Some(lube) = &given.lube {
+        } else if let Some(lube) = given.lube.as_ref().filter(|_| !has("lube")) {
             plan.conclude(format!("a {lube_from} gives the lube: {lube}"));
         }
         let is_graded = |heading: &Heading| {
             heading.given.as_ref().is_some_and(|(field, _)| *field == "strength")
-                || heading.column.is("strength")
         };
         if headings.iter().any(is_graded) {
             given.strength = None;
-        } else if let Some(strength) = &given.strength {
+        } else if let Some(strength) = given.strength.as_ref().filter(|_| !has("strength")) {
             plan.conclude(format!("a title gives the strength: {strength}"));
         }
         if is_chart && !has("joint") && !has("part") {

@@ -329,3 +329,35 @@ fn what_stands_otherwise_is_counted_and_offered() {
     let found = answer("3/8-16 basis listed or chart", &book).expect("an answer");
     assert!(!found.remarks.iter().any(|said| said.starts_with("nothing here has")));
 }
+
+/// What the last readers typed: a small word was looked for in washers and sheets, and the
+/// sizes of spanners were put in the order of their letters.
+#[test]
+fn small_words_of_the_bench_are_not_looked_for() {
+    const SINGLE_USE: &[&str] = &[
+        "coupling-screw-clamp/locking-patch",
+        "bolt-caliper/threadlocker",
+        "nut-drawbar/oil",
+        "head-bolt-front/oil",
+        "flywheel-bolt-flexplate/locking-patch",
+    ];
+    check(&[
+        ("what can't I use twice", "read as single-use", SINGLE_USE),
+        ("locknut drag to add on top", "read as prevailing-rule add", &["nut-drawbar/oil"]),
+        (
+            "pump foot bolts with moly instead",
+            "read as pump foot bolts with moly",
+            &["baseplate-bolt-pump-foot/moly"],
+        ),
+        (
+            "assembly press, highest head-size",
+            "read as assembly press sort across-flats down first 1",
+            TIE_ROD,
+        ),
+        (
+            "press, which ones finish on an angle",
+            "read as press, has angle",
+            &["ram-screw-gib/oil"],
+        ),
+    ]);
+}
