@@ -27,6 +27,7 @@ pub fn add(question: &Question, answer: &mut Answer, book: &Book) -> Result<(), 
         let tested = tested::remarks(question, answer.matched, book)?;
         answer.readings.extend(tested.readings);
         answer.remarks.extend(tested.remarks);
+        answer.remarks.extend(near::of_other_duties(question, book)?);
     }
     answer.remarks.extend(partly(answer.partly));
     let has_rows = answer.count() > 0 || answer.tally.is_some();

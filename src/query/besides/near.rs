@@ -12,6 +12,9 @@ use crate::record::{FIELDS, FieldKind, NameOf, Vocabulary, find_field};
 use crate::store::{Book, StoreError};
 use crate::text::{fold_name, nearest};
 
+/// Of so many machines is it looked whether a duty is their name too.
+const MOST_MACHINES: usize = 8;
+
 /// For each bare name of the filter: how many rows left out have it in their text, or
 /// state it where it is a word of a closed list. General charts count only where they
 /// are shown.
@@ -94,6 +97,39 @@ pub(super) fn denied_by_tag(question: &Question, book: &Book) -> Result<Vec<Stri
             let (name, write) = (&name.name, write.trim_end());
             format!("`not {name}` took away {joints} of other joints too: write `{write}`")
         }));
+    }
+    Ok(remarks)
+}
+
+/// Machines whose fasteners mostly have the duty that a word asks for are called by it
+/// too: of `engine` how many of the machine's own have another duty, such as its spark
+/// plugs, and the question that finds them.
+pub(super) fn of_other_duties(question: &Question, book: &Book) -> Result<Vec<String>, StoreError> {
+    let (Some(filter), Some(assembly)) = (&question.filter, find_field("assembly")) else {
+        return Ok(Vec::new());
+    };
+    let machines: Vec<&str> = book.vocabulary()?.spellings(NameOf::Assembly).collect();
+    let is_duty = |part: &&Test| {
+        let Test::Any(each) = part else { return false };
+        matches!(each.first(), Some(Test::Choice(field, _)) if field.name == "duty")
+    };
+    let mut remarks = Vec::new();
+    for part in parts(filter).into_iter().filter(is_duty) {
+        for machine in machines.iter().take(MOST_MACHINES) {
+            let of_machine = Test::Says(assembly, fold_name(machine));
+            let of_both = Test::All(vec![part.clone(), of_machine.clone()]);
+            let of_duty = count(&of_both, None, book)?.joints;
+            if of_duty == 0 || of_duty * 2 <= count(&of_machine, None, book)?.joints {
+                continue;
+            }
+            let wider = instead_of(filter, part, &of_machine);
+            let more = count(&wider, Some(filter), book)?.joints;
+            let have = if more == 1 { "has" } else { "have" };
+            let write = format!("{} {}", words(&wider), question.clauses);
+            let write = write.trim_end();
+            let said = format!("{more} more of {machine} {have} another duty: write `{write}`");
+            remarks.extend((more > 0).then_some(said));
+        }
     }
     Ok(remarks)
 }

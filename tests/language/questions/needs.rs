@@ -320,6 +320,13 @@ fn what_stands_otherwise_is_counted_and_offered() {
             "engine, lacks torque, lacks angle, lacks stretch",
             1,
         ),
+        // The machine's spark plug has another duty than its bolts.
+        (
+            "lacks torque, engine",
+            "1 more of marlow 6 has another duty: write `lacks torque, assembly \"marlow 6\"`",
+            "lacks torque, assembly \"marlow 6\"",
+            5,
+        ),
     ] {
         let found = answer(typed, &book).expect("an answer");
         assert!(found.remarks.iter().any(|said| said == line), "{:?}", found.remarks);
@@ -359,5 +366,11 @@ fn small_words_of_the_bench_are_not_looked_for() {
             "read as press, has angle",
             &["ram-screw-gib/oil"],
         ),
+        (
+            "gib screws on the ram, how many degrees",
+            "read as gib screws ram, angle",
+            &["ram-screw-gib/oil"],
+        ),
+        ("what must I throw away after taking it off", "read as single-use", SINGLE_USE),
     ]);
 }
