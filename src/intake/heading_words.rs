@@ -85,13 +85,14 @@ pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
         "angle", "angles", "degrees", "deg", "turn", "turn angle", "then angle", "torque angle", "angle of turn", "plus angle", "then turn", "final angle",
         "winkel", "drehwinkel", "anziehwinkel", "anzugswinkel", "grad", "weiterdrehwinkel", "nachziehwinkel",
         "angle de serrage", "serrage angulaire", "angulo", "angulo de apriete", "giro", "angolo", "angolo di serraggio",
+        "hoek", "draaihoek", "aandraaihoek",
     ]),
     (&["passes"], &[
         "passes", "steps", "stages", "in steps", "no of passes", "number of passes", "pull in", "pass", "sequence of passes", "torque steps", "torque in",
         "stufen", "schritte", "durchgange", "anziehstufen", "in stufen", "anzugsstufen", "stufenweise",
         "etapes", "paliers", "passe", "nombre de passes", "phases", "par etapes",
         "pasos", "etapas", "fases", "pasadas",
-        "passaggi", "fasi", "passate", "passi",
+        "passaggi", "fasi", "passate", "passi", "stappen", "trappen",
     ]),
     (&["notes"], &[
         "notes", "note", "remarks", "remark", "rmks", "rmk", "comment", "comments", "info", "instructions", "instruction", "see note", "memo", "other", "notes/remarks", "fitter's notes", "additional", "detail", "details",
@@ -115,6 +116,7 @@ pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
     (&["part-number"], &[
         "part no", "part number", "part #", "p/n", "pn", "stock no", "stock code", "teilenummer", "artikelnummer", "artikel nr", "sachnummer", "teile nr", "reference", "ref piece", "referencia", "codigo", "codice", "cod", "numero de pieza",
     ]),
+    (&["tolerance"], &["tol", "toleranz", "tolerancia", "tolleranza", "tolerantie"]),
     (&["source"], &["source", "quelle", "fuente", "fonte", "manual", "handbuch", "manuel", "manuale", "from"]),
     (&["page"], &["page", "seite", "pagina"]),
     (&["source-date"], &["date", "dated", "datum", "fecha", "data", "date of sheet", "date du document", "ausgabedatum"]),

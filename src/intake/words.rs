@@ -49,7 +49,7 @@ const STEPS: &[(&str, &str)] = &[
     ("stufe", "stufen"), ("schritt", "schritte"), ("schritt", "schritten"), ("durchgang", "durchgange"), ("durchgang", "durchgangen"), ("zug", "zugen"),
     ("etape", "etapes"), ("étape", "étapes"), ("palier", "paliers"), ("passe", "passes"),
     ("paso", "pasos"), ("etapa", "etapas"), ("fase", "fases"), ("pasada", "pasadas"),
-    ("passo", "passi"), ("passaggio", "passaggi"), ("passata", "passate"), ("fase", "fasi"),
+    ("passo", "passi"), ("passaggio", "passaggi"), ("passata", "passate"), ("fase", "fasi"), ("stap", "stappen"), ("trap", "trappen"),
 ];
 
 /// The words for one step, each once or more.
@@ -135,6 +135,7 @@ pub(crate) const TITLE: &[&str] = &[
     "settings", "anzugsmomente", "drehmomente", "anzugsmoment", "drehmomenttabelle", "drehmomentliste",
     "schraubenliste", "liste", "anziehdrehmomente", "schrauben", "couples de serrage", "couples", "feuille",
     "serrage", "atelier", "pares de apriete", "pares", "lista", "apriete", "hoja", "coppie di serraggio", "coppie",
+    "tightening card", "tightening record", "fiche de serrage", "fiche technique",
     "scheda", "serraggio", "manutenzione", "mantenimiento", "instandsetzung", "wartung", "entretien", "onderhoud", "riparazione", "reparacion", "reparatur",
 ];
 
