@@ -255,10 +255,7 @@ impl<'a> Splitter<'a> {
     fn cell_starts_with_quote(&mut self) -> bool {
         let rest = &self.text.as_bytes()[self.at..];
         let blanks = rest.iter().take_while(|byte| **byte == b' ').count();
-        // Bars draw a table, in which nothing is quoted.
-        let quoted = self.delimiter != b'|'
-            && rest.get(blanks) == Some(&b'"')
-            && !self.is_ditto(&rest[blanks + 1..]);
+        let quoted = rest.get(blanks) == Some(&b'"') && !self.is_ditto(&rest[blanks + 1..]);
         if quoted {
             self.at += blanks;
         }
@@ -270,6 +267,10 @@ impl<'a> Splitter<'a> {
     /// there is none.
     fn is_ditto(&self, rest: &[u8]) -> bool {
         let ends = |byte: Option<&u8>| byte.is_some_and(|b| *b == self.delimiter || *b == b'\n');
+        // Bars draw a table: the mark stands between blanks.
+        if self.delimiter == b'|' {
+            return ends(rest.iter().find(|byte| **byte != b' '));
+        }
         if !ends(rest.first()) {
             return false;
         }
