@@ -151,10 +151,13 @@ fn word(text: &str, names: Names<'_>) -> Option<Test> {
     }
     let choice = LISTS.into_iter().find_map(|name| {
         let word = choice_word(find_field(name)?, text)?;
-        // A machine that is called so comes before a duty.
-        let is_machine = name == "duty" && names.vocabulary.names_machine(text);
-        let machine = || Some(Test::Bare(by_words(text.to_owned())));
-        if is_machine { machine() } else { either(name, Some(word), singular) }
+        // A machine that is called so comes before a duty, and any name before another word
+        // for one: a flange before what is under pressure.
+        let has_name = |text| word != singular && names.vocabulary.has_words(text);
+        let is_name =
+            name == "duty" && (names.vocabulary.names_machine(text) || has_name(singular));
+        let named = || Some(Test::Bare(by_words(text.to_owned())));
+        if is_name { named() } else { either(name, Some(word), singular) }
     });
     choice.or_else(|| material::of_bolt(text, names))
 }

@@ -372,5 +372,16 @@ fn small_words_of_the_bench_are_not_looked_for() {
             &["ram-screw-gib/oil"],
         ),
         ("what must I throw away after taking it off", "read as single-use", SINGLE_USE),
+        // Not the casing studs, which are under pressure too.
+        (
+            "assembly pump, flange, lube moly",
+            "",
+            &["suction-flange-bolt-flange/moly", "discharge-flange-bolt-flange/moly"],
+        ),
+        (
+            "press, torque then angle",
+            "read as press, method torque then angle",
+            &["ram-screw-gib/oil"],
+        ),
     ]);
 }
