@@ -4,7 +4,7 @@
 use std::collections::HashSet;
 
 use crate::query::besides::count;
-use crate::query::besides::words::{is_stated, kind_of, parts, words};
+use crate::query::besides::words::{is_stated, kind_of, parts, whole, words};
 use crate::query::ear;
 use crate::query::resolve::{Compare, Expr, LISTS, Question, Test, is_sized};
 use crate::query::syntax::otherwise;
@@ -65,12 +65,9 @@ fn elsewhere(
     let machine = Test::Says(assembly, fold_name(name));
     let alone = replaced(filter, name, &machine);
     let other = count(filter, Some(&alone), book)?.joints;
-    let whole = format!("{} {}", words(&alone), question.clauses);
+    let write = whole(&alone, question);
     let are = if other == 1 { "is of a joint or part" } else { "are of joints or parts" };
-    let said = format!(
-        "{other} of these {are} called so: for the machine alone write `{}`",
-        whole.trim_end()
-    );
+    let said = format!("{other} of these {are} called so: for the machine alone write `{write}`");
     Ok((other > 0).then_some(said))
 }
 
@@ -91,10 +88,10 @@ pub(super) fn denied_by_tag(question: &Question, book: &Book) -> Result<Vec<Stri
         let only = Test::Not(Box::new(of_joint));
         let wider = instead_of(filter, part, &only);
         let more = count(&wider, Some(filter), book)?.joints;
-        let write = format!("{} {}", words(&wider), question.clauses);
+        let write = whole(&wider, question);
         remarks.extend((more > 0).then(|| {
             let joints = rows(more);
-            let (name, write) = (&name.name, write.trim_end());
+            let name = &name.name;
             format!("`not {name}` took away {joints} of other joints too: write `{write}`")
         }));
     }
@@ -125,8 +122,7 @@ pub(super) fn of_other_duties(question: &Question, book: &Book) -> Result<Vec<St
             let wider = instead_of(filter, part, &of_machine);
             let more = count(&wider, Some(filter), book)?.joints;
             let have = if more == 1 { "has" } else { "have" };
-            let write = format!("{} {}", words(&wider), question.clauses);
-            let write = write.trim_end();
+            let write = whole(&wider, question);
             let said = format!("{more} more of {machine} {have} another duty: write `{write}`");
             remarks.extend((more > 0).then_some(said));
         }
@@ -184,8 +180,8 @@ fn any_of_names(
         false => Test::All(rest.into_iter().cloned().chain([any]).collect()),
     };
     let found = count(&all, None, book)?.joints;
-    let write = format!("{} {}", words(&all), question.clauses);
-    Ok((found > 0).then(|| format!("any of them, {}: write `{}`", rows(found), write.trim_end())))
+    let write = whole(&all, question);
+    Ok((found > 0).then(|| format!("any of them, {}: write `{write}`", rows(found))))
 }
 
 /// More parts than these are not looked for one by one.
@@ -309,8 +305,8 @@ fn with_fewer(
             [] => String::new(),
             parts => format!("without {}: ", parts.join(", ")),
         };
-        let write = format!("{} {}", words(&rest), question.clauses);
-        return Ok(Some(format!("{out}{}: write `{}`", rows(found), write.trim_end())));
+        let write = whole(&rest, question);
+        return Ok(Some(format!("{out}{}: write `{write}`", rows(found))));
     }
     Ok(None)
 }

@@ -3,7 +3,7 @@
 //! rows and not stated in others.
 
 use crate::query::besides::count;
-use crate::query::besides::words::{is_one_word, is_stated, words};
+use crate::query::besides::words::{is_one_word, is_stated, whole, words};
 use crate::query::resolve::{Question, Test};
 use crate::record::find_field;
 use crate::store::{Book, StoreError};
@@ -50,9 +50,9 @@ pub(super) fn remarks(
                 remarks.extend(plated(inner, matched, found(&no_finish(part))?));
                 if matches!(&**inner, Test::Stated(field) if field.name == "torque") {
                     let none = with(&no_other_way(part));
-                    let form = format!("{} {}", words(&none), question.clauses);
+                    let form = whole(&none, question);
                     let without = count(&none, None, book)?.joints;
-                    remarks.extend(otherwise_pulled(without, matched, form.trim_end()));
+                    remarks.extend(otherwise_pulled(without, matched, &form));
                 }
             }
             Test::Stated(field) => remarks.extend(not_stated(field.name, found(&not(part))?)),

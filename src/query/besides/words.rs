@@ -2,7 +2,7 @@
 //! printed can be typed.
 
 use crate::query::ear;
-use crate::query::resolve::{Name, Test, field_of};
+use crate::query::resolve::{Name, Question, Test, field_of};
 use crate::query::syntax::{Relation, quote, reserved};
 use crate::record::NameOf;
 
@@ -87,6 +87,11 @@ fn bare(name: &Name) -> String {
         Some(field) => format!("{} {}", field.name, quoted(&name.name)),
         None => name.name.clone(),
     }
+}
+
+/// `filter` with the clauses of `question`: a whole question, ready to be typed.
+pub(super) fn whole(filter: &Test, question: &Question) -> String {
+    format!("{} {}", words(filter), question.clauses).trim_end().to_owned()
 }
 
 /// As it is typed after a field: in quotes where it would be heard otherwise.
