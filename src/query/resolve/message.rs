@@ -56,7 +56,10 @@ impl ResolveError {
                 let message = format!("`{found}` is not a value of {field}");
                 let wrong =
                     Diagnostic::new("bad-value", *span, message, format!("expected {expected}"));
-                hint(wrong, nearest.as_deref(), value_instead(field, found))
+                // `torque sump bolts`: a word that stands for itself.
+                let is_word = found.starts_with(char::is_alphabetic);
+                let apart = is_word.then(|| format!(", {found}"));
+                hint(wrong, nearest.as_deref(), value_instead(field, found)).offer(apart)
             }
             Self::BadRelation { field, allowed, example, span } => {
                 let message = format!("{field} cannot be compared so");
@@ -82,8 +85,13 @@ impl ResolveError {
                 let message = format!("the book has no {what} `{typed}`");
                 let expected = format!("expected {}", a(what));
                 let found = Diagnostic::new("unknown-name", *span, message, expected);
-                let hinted = found_instead(what, typed);
-                hint(found, nearest.as_deref(), &hinted)
+                match otherwise(typed) {
+                    Some(other) => found.help(other),
+                    None => {
+                        let as_word = nearest.is_none().then_some(typed);
+                        hint(found, nearest.as_deref(), &names_listed(what)).offer(as_word)
+                    }
+                }
             }
             Self::Reversed { turned, span } => {
                 let said = ("the range runs downwards", "expected the lower end first");
@@ -127,12 +135,9 @@ fn value_instead(field: &str, typed: &str) -> &'static str {
     })
 }
 
-/// What to write for a name that the book does not have and nothing is near to.
-fn found_instead(what: &str, typed: &str) -> String {
-    otherwise(typed).map_or_else(
-        || format!("`clampbook list {}` names those it has", plural(what)),
-        str::to_owned,
-    )
+/// Where the names of that kind are listed.
+fn names_listed(what: &str) -> String {
+    format!("`clampbook list {}` names those it has", plural(what))
 }
 
 /// The nearest word, else another way out.
