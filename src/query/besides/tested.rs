@@ -65,15 +65,9 @@ pub(super) fn remarks(
                     }
                 }
             }
-            Test::Says(field, word) if field.name == "text" => {
-                let other = otherwise(word);
-                remarks.extend(
-                    other.map(|other| format!("`{word}` stands in names and notes; {other}")),
-                );
-            }
+            Test::Says(field, word) if field.name == "text" => remarks.extend(in_text(word)),
             Test::None(field) => {
-                let of_dry = "of dry threads write `lube dry`".to_owned();
-                remarks.extend((field.name == "lube").then_some(of_dry));
+                remarks.extend((field.name == "lube").then(|| OF_DRY.to_owned()));
                 let stated = found(&Test::All(vec![part.clone(), Test::Stated(field)]))?;
                 remarks.extend(none_or_nothing(field.name, stated, matched));
             }
@@ -81,6 +75,13 @@ pub(super) fn remarks(
         }
     }
     Ok(Tested { readings, remarks })
+}
+
+const OF_DRY: &str = "of dry threads write `lube dry`";
+
+/// A word that no name has, and that the book says otherwise.
+fn in_text(word: &str) -> Option<String> {
+    otherwise(word).map(|other| format!("`{word}` stands in names and notes; {other}"))
 }
 
 fn not(test: &Test) -> Test {
