@@ -1,6 +1,8 @@
 //! Parts of reading a row that need only a cell and its column.
 
-use crate::intake::cells::{Context, Wanted, read_quantity, read_tightening, says_ditto};
+use crate::intake::cells::{
+    Context, Tightening, Wanted, in_words, read_quantity, read_tightening, says_ditto,
+};
 use crate::intake::draft::{Draft, Ends, Figures, Patch};
 use crate::intake::fields::words;
 use crate::intake::header::{Column, Heading};
@@ -75,10 +77,17 @@ pub(crate) fn end_of(
     // `max 40` is the high end, wherever it stands.
     let most = ["max. ", "max "].iter().find_map(|most| text.strip_prefix(most));
     let (low, text) = most.map_or((low, text), |figure| (false, figure));
-    let taken = if is_torque {
-        read_quantity::<Torque>(text, context)?.map(Stated::written)
+    let read = if is_torque {
+        read_quantity::<Torque>(text, context).map(|taken| taken.map(Stated::written))
     } else {
-        read_quantity::<Length>(text, context)?.map(Stated::written)
+        read_quantity::<Length>(text, context).map(|taken| taken.map(Stated::written))
+    };
+    let taken = match read {
+        Err(problem) if low && problem.code == "zero" => {
+            let reason = "a low end of nothing: the high end alone";
+            return Ok(Taken::plain(Patch::nothing(text)).echo("no-low-end", reason));
+        }
+        taken => taken?,
     };
     Ok(taken.map(|end| {
         let (low, high) = if low { (Some(end), None) } else { (None, Some(end)) };
@@ -108,6 +117,9 @@ pub(crate) fn one_pass(text: &str, number: u32, context: Context) -> Reading<Pat
         Some((_, symbol)) => format!("{text} {symbol}"),
         None => text.to_owned(),
     };
+    if let Some(window) = window(&text, context) {
+        return Ok(window);
+    }
     let wanted = if is_bare && context.unit.is_none() { Wanted::Torque } else { Wanted::Passes };
     let taken = read_tightening(&text, wanted, context)?;
     let passes = taken.value.first().map(|one| one.passes.clone()).unwrap_or_default();
@@ -118,6 +130,20 @@ pub(crate) fn one_pass(text: &str, number: u32, context: Context) -> Reading<Pat
     }
     let words: Vec<String> = passes.iter().map(ToString::to_string).collect();
     Ok(taken.map(|_| Patch::figures(words.join(" "), Figures::Pass(number, passes))))
+}
+
+/// `max 32`, `35-40` in the column of a pass: what the row is pulled to. From `20-40` on it
+/// may be two passes.
+fn window(text: &str, context: Context) -> Option<Taken<Patch>> {
+    const WIDEST: f64 = 1.5;
+    let taken = read_tightening(text, Wanted::Torque, context).ok()?;
+    let [Tightening { torque: Some(torque), .. }] = taken.value.as_slice() else { return None };
+    let is_window = match torque {
+        Extent::Exactly(_) => false,
+        Extent::AtMost(_) => true,
+        _ => torque.low().is_some_and(|low| torque.high().nm() <= WIDEST * low.nm()),
+    };
+    is_window.then(|| taken.map(|found| Patch::figures(in_words(&found), Figures::Torques(found))))
 }
 
 /// A cell without a thread in a column of parts whose cells hold threads: `Washer, hardened`
@@ -170,6 +196,7 @@ pub(crate) fn unguarded<'a>(cell: &'a str, column: &Column) -> &'a str {
     let is_text = matches!(column, Column::Field(field) if matches!(field.kind, FieldKind::Text | FieldKind::List | FieldKind::Day));
     let is_figure =
         |rest: &str| !is_text && rest.chars().all(|c| c.is_ascii_digit() || "/-.x ".contains(c));
+    let cell = without_leader(cell, is_text);
     match cell.strip_prefix('\'') {
         Some(rest)
             if rest.starts_with('\'') || is_changed_by_a_spreadsheet(rest) || is_figure(rest) =>
@@ -178,6 +205,18 @@ pub(crate) fn unguarded<'a>(cell: &'a str, column: &Column) -> &'a str {
         }
         _ => cell,
     }
+}
+
+/// A cell without the dots or the line that lead from a name to its figure:
+/// `Head bolt ......`, `....45 Nm`.
+fn without_leader(cell: &str, is_text: bool) -> &str {
+    let is_leader = |c: char| matches!(c, '.' | '_' | '…' | ' ');
+    let run = |side: &str| side.chars().filter(|c| *c != ' ').count();
+    let name = cell.trim_end_matches(is_leader);
+    let cell = if run(&cell[name.len()..]) > 3 { name } else { cell };
+    let figure = cell.trim_start_matches(is_leader);
+    let least = if is_text { 3 } else { 1 };
+    if run(&cell[..cell.len() - figure.len()]) > least { figure } else { cell }
 }
 
 /// Whether cells of the column may point at notes below the table.

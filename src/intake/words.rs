@@ -29,17 +29,59 @@ pub(crate) const FILLER: &[&str] = &[
     "with", "w/", "using", "for", "value", "values", "the", "bolts", "bolt", "threads", "thread", "in", "of", "at",
     "to", "when", "if", "spec", "setting", "mit", "bei", "in", "im", "gewinde", "avec", "de", "a", "le", "la", "en",
     "con", "di", "da", "filets", "filet", "roscas", "rosca", "and", "schrauben", "vis", "viti", "tornillos", "-", "–",
-    "/", "&", "=", "steel", "condition", "lubrication",
+    "/", "&", "=", "steel", "condition", "lubrication", "do", "not", "nominal", "nom", "nominell", "nominale", "target",
 ];
 
 /// Words for the low and the high end of a range.
 pub(crate) const LOW: &[&str] = &[
-    "min", "minimum", "lo", "low", "lower", "lowest", "from", "von", "mini", "minimal", "de",
-    "desde", "minimo", "da", "untere", "mindest", "inf",
+    "min",
+    "minimum",
+    "lo",
+    "low",
+    "lower",
+    "lowest",
+    "from",
+    "von",
+    "mini",
+    "minimal",
+    "de",
+    "desde",
+    "minimo",
+    "da",
+    "untere",
+    "mindest",
+    "inf",
+    "mindestwert",
 ];
 pub(crate) const HIGH: &[&str] = &[
-    "max", "maximum", "hi", "high", "upper", "highest", "up to", "to", "bis", "maxi", "maximal",
-    "hasta", "maximo", "massimo", "a", "obere", "sup", "höchst", "hochst",
+    "max",
+    "maximum",
+    "hi",
+    "high",
+    "upper",
+    "highest",
+    "up to",
+    "to",
+    "bis",
+    "maxi",
+    "maximal",
+    "hasta",
+    "maximo",
+    "massimo",
+    "a",
+    "obere",
+    "sup",
+    "höchst",
+    "hochst",
+    "hochstwert",
+];
+/// The same where nothing says that it is the low one: `Limit`, `not to exceed`.
+pub(crate) const LIMIT: &[&str] =
+    &["limit", "ceiling", "exceed", "grenz", "grenzwert", "limite", "superior", "superiore"];
+
+/// Words that call a torque the one to aim at, beside its ends.
+pub(crate) const NOMINAL: &[&str] = &[
+    "nominal", "nom", "nominell", "nennwert", "nenn", "nominale", "target", "aim", "soll", "ziel",
 ];
 
 /// Words for one step of several, and for the steps together.
@@ -104,6 +146,12 @@ pub(crate) const TOTAL: &[&str] = &[
     "total", "totals", "grand total", "sub total", "subtotal", "sum", "summe", "gesamt", "gesamtsumme",
     "zwischensumme", "insgesamt", "totaux", "somme", "sous total", "total general", "suma", "totale", "totali",
     "somma", "count", "anzahl gesamt",
+];
+
+/// Last words of such a line.
+#[rustfmt::skip] // words of five languages, side by side
+pub(crate) const TOTAL_ENDS: &[&str] = &[
+    " in all", " altogether", " total", " in total", " gesamt", " insgesamt", " zusammen", " en tout", " au total", " en total", " in tutto", " totale", " totali",
 ];
 
 /// First words of a line that is a note.
@@ -344,8 +392,10 @@ pub(crate) const SUPERSEDED: &[&str] = &[
 ];
 
 /// The same where it is all that a note, or the cell of a state, says.
+#[rustfmt::skip] // words of five languages, side by side
 pub(crate) const OLD_STATE: &[&str] =
-    &["obsolete", "withdrawn", "superseded", "ersetzt", "remplace", "sustituido", "sostituito"];
+    &["obsolete", "withdrawn", "superseded", "ersetzt", "remplace", "sustituido", "sostituito",
+    "old", "old value", "old figure", "old torque", "alt", "alter wert", "ancienne valeur", "valor antiguo", "valor anterior", "valore vecchio"];
 
 /// Texts that say a thread is left-hand.
 #[rustfmt::skip] // words of five languages, side by side

@@ -4,6 +4,7 @@ use std::collections::{HashMap, HashSet};
 
 use crate::intake::cells::says_ditto;
 use crate::intake::header::{Column, Heading, Weight, read_heading};
+use crate::intake::survey::around::is_numbered;
 use crate::intake::survey::columns::Settler;
 use crate::intake::survey::columns_content::NO_NUMBER;
 use crate::intake::survey::rows::TableFound;
@@ -12,9 +13,22 @@ use crate::intake::words::plain_words;
 use crate::record::find_field;
 
 impl Settler<'_> {
-    /// `Machine` beside `Assembly`: that is a place on the machine.
-    pub(super) fn place_on_machine(headings: &mut [Heading]) {
-        if !headings.iter().any(|one| one.column.is("assembly") && !says_assembly(one)) {
+    /// `Machine` beside `Assembly`, or above it in a title with a number: that is a place on
+    /// the machine.
+    pub(super) fn place_on_machine(&self, table: &mut TableFound, titled: Option<&str>) {
+        let is_named = |one: &Heading| one.column.is("assembly") && !says_assembly(one);
+        let numbered = |at: usize| {
+            let cells = table.entries.iter().map(|row| self.rows[*row].cell(at));
+            cells.filter(|cell| cell.contains(|c: char| c.is_ascii_digit())).count()
+        };
+        let is_place = |at: usize| {
+            says_assembly(&table.headings[at]) && numbered(at) * 2 < self.contents[at].filled
+        };
+        let is_titled = titled.is_some_and(is_numbered)
+            && !table.headings.iter().any(|one| one.column.is("joint"))
+            && (0..table.headings.len()).any(is_place);
+        let headings = &mut table.headings;
+        if !is_titled && !headings.iter().any(is_named) {
             return;
         }
         for at in 0..headings.len() {
@@ -23,6 +37,22 @@ impl Settler<'_> {
                 let joint = find_field("joint").filter(|_| !has_joint).map(Column::Field);
                 headings[at].column = joint.unwrap_or(Column::Kept("a part of the machine"));
             }
+        }
+    }
+
+    /// `id` over the bare numbers that a program gives, beside names: no key of fasteners, of
+    /// which one could say all that its row does not.
+    pub(super) fn bare_ids(&self, headings: &mut [Heading], plan: &mut Plan) {
+        let has_names = headings.iter().any(|one| one.column.is("joint") || one.column.is("part"));
+        let is_id =
+            |one: &Heading, at: usize| one.column.is("key") && self.contents[at].are_whole();
+        let Some(at) = (0..headings.len()).find(|at| is_id(&headings[*at], *at)) else { return };
+        if has_names && !self.sheet.is_typed && plain_words(&headings[at].text) != "key" {
+            plan.conclude(format!(
+                "`{}` holds bare numbers: no keys, not taken",
+                headings[at].text
+            ));
+            headings[at].column = Column::RowNumber;
         }
     }
 
@@ -63,7 +93,14 @@ impl Settler<'_> {
         let holds = |at: &usize| {
             self.contents[*at].filled > 0 && table.headings[*at].column != Column::RowNumber
         };
-        let Some(at) = (0..table.headings.len()).find(holds) else { return };
+        // Keys of JSON stand in no order.
+        let is_json = self.sheet.pages[usize::from(table.page)].headings.is_some();
+        let is_unknown = |at: &usize| {
+            matches!(table.headings[*at].column, Column::Unknown { .. })
+                && self.contents[*at].are_words()
+        };
+        let first = (0..table.headings.len()).find(|at| holds(at) && (!is_json || is_unknown(at)));
+        let Some(at) = first else { return };
         let heading = &table.headings[at];
         let cells = table.entries.iter().map(|row| self.rows[*row].cell(at));
         let names: HashSet<&str> = cells.filter(|cell| !cell.is_empty()).collect();
