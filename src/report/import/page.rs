@@ -5,7 +5,7 @@ use crate::intake::{CellVerdict, Change, Column, ColumnRead, Question, Report, V
 use crate::report::grid::{Grid, GridRow};
 use crate::report::import::Imported;
 use crate::report::import::data::data;
-use crate::report::lay::{clean, counted, width as columns_of};
+use crate::report::lay::{clean, counted, width as columns_of, wrap};
 use crate::report::page::{Head, Page};
 use crate::report::style::{Style, Tone};
 
@@ -81,7 +81,15 @@ fn columns(report: &Report, width: usize, style: Style) -> Vec<String> {
     let heads =
         vec![Head::solid("column"), Head::words("read as", 16), Head::words("examples", 16)];
     let grid = Grid { heads, rows: used.iter().map(row).collect() };
-    grid.lines(width, style)
+    match grid.draw(width, style) {
+        Some(drawn) => drawn,
+        None => {
+            let words = |one: &&ColumnRead| {
+                format!("{} read as {}: {}", name(one), read_as(one), examples(one))
+            };
+            used.iter().flat_map(|one| wrap(&words(one), width)).collect()
+        }
+    }
 }
 
 fn read_as(one: &ColumnRead) -> String {
