@@ -10,7 +10,7 @@ use crate::intake::passes::{
     above_torque, equal_passes, last_torque, numbered_passes, passes_in_notes, to_full,
     turned_by_passes,
 };
-use crate::intake::row_words::{NotesSaid, names_another, said_in_words};
+use crate::intake::row_words::{NotesSaid, grade_in_notes, names_another, said_in_words};
 use crate::intake::survey::Given;
 use crate::intake::verdict::{Problem, Remark};
 use crate::quantity::Extent;
@@ -225,6 +225,14 @@ fn strength(
     }
     let is_unstated = draft.fastener.strength.is_unstated();
     let of_title = around.given.strength.as_ref().filter(|_| title_holds(draft, around));
+    let of_title = of_title.filter(|_| is_unstated && options.strength.is_none());
+    let of_notes = of_title.and_then(|title| grade_in_notes(draft, title, around.given, tables));
+    if let (Some(title), Some(own)) = (of_title, &of_notes) {
+        let reason = format!("the title says {title}, the notes of the row {own}: theirs is taken");
+        notes.warn("strength", "strength-in-notes", &reason, "give the row its class in a column");
+        draft.fastener.strength.name = of_notes;
+        return;
+    }
     let name = options.strength.as_ref().or(of_title).filter(|_| is_unstated);
     if let Some(class) = name.and_then(|name| tables.strength(name)) {
         if around.has_column[1] && options.strength.is_none() {

@@ -6,6 +6,7 @@ use zip::ZipArchive;
 
 use crate::intake::IntakeError;
 use crate::intake::hidden::{Hidden, Tags, attribute};
+use crate::intake::number_formats::OdsFormats;
 
 /// Which kind of workbook it is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -14,6 +15,13 @@ pub(crate) enum Kind {
     Xlsx,
     /// OpenDocument (ISO/IEC 26300).
     Ods,
+}
+
+/// What the library that reads the cells does not tell.
+#[derive(Debug, Default)]
+pub(crate) struct Besides {
+    pub(crate) hidden: Hidden,
+    pub(crate) formats: OdsFormats,
 }
 
 /// Most bytes that all parts of a workbook may unpack to.
@@ -30,11 +38,11 @@ const MOST_REPEATED: u64 = 5_000_000;
 
 /// Unpacks every part once, counting and keeping nothing: the sizes that an
 /// archive states of itself are not to be trusted.
-pub(crate) fn guard(bytes: &[u8], name: &str) -> Result<(Kind, Hidden), IntakeError> {
+pub(crate) fn guard(bytes: &[u8], name: &str) -> Result<(Kind, Besides), IntakeError> {
     guard_within(bytes, name, MOST_BYTES)
 }
 
-fn guard_within(bytes: &[u8], name: &str, most_bytes: u64) -> Result<(Kind, Hidden), IntakeError> {
+fn guard_within(bytes: &[u8], name: &str, most_bytes: u64) -> Result<(Kind, Besides), IntakeError> {
     let fault =
         |(problem, advice): (String, &str)| IntakeError::notation(name, "", problem, advice);
     let broken =
@@ -45,7 +53,7 @@ fn guard_within(bytes: &[u8], name: &str, most_bytes: u64) -> Result<(Kind, Hidd
     }
     let mut left = most_bytes;
     let mut kind = None;
-    let mut hidden = Hidden::default();
+    let mut besides = Besides::default();
     for at in 0..archive.len() {
         let mut part = archive.by_index(at).map_err(broken)?;
         let path = part.name().map_err(broken)?.into_owned();
@@ -55,7 +63,7 @@ fn guard_within(bytes: &[u8], name: &str, most_bytes: u64) -> Result<(Kind, Hidd
             _ => {}
         }
         let packed = part.compressed_size();
-        left = unpack(&mut part, &path, packed, left, &mut hidden).map_err(fault)?.ok_or_else(
+        left = unpack(&mut part, &path, packed, left, &mut besides).map_err(fault)?.ok_or_else(
             || {
                 let most = most_bytes / (1024 * 1024);
                 fault((format!("the workbook unpacks to more than {most} MiB"), AS_CSV))
@@ -64,21 +72,21 @@ fn guard_within(bytes: &[u8], name: &str, most_bytes: u64) -> Result<(Kind, Hidd
     }
     let kind = kind
         .ok_or_else(|| fault(("neither XLSX nor ODS".to_owned(), "save it as XLSX, ODS or CSV")))?;
-    Ok((kind, hidden))
+    Ok((kind, besides))
 }
 
 const UNREADABLE: &str = "the workbook cannot be unpacked";
 const SAVE_AGAIN: &str = "save it again, or as CSV";
 const AS_CSV: &str = "save the sheet as CSV";
 
-/// Unpacks the part at `path` and keeps only which rows are `hidden`: how many of the `left` bytes remain;
+/// Unpacks the part at `path` and keeps only what is `besides`: how many of the `left` bytes remain;
 /// None if they do not suffice. An error is what is wrong and what to do.
 fn unpack(
     part: &mut impl Read,
     path: &str,
     packed: u64,
     mut left: u64,
-    hidden: &mut Hidden,
+    besides: &mut Besides,
 ) -> Result<Option<u64>, (String, &'static str)> {
     let mut unpacked = 0u64;
     let (mut tags, mut repeats) = (Tags::default(), Repeats::default());
@@ -101,10 +109,11 @@ fn unpack(
                 AS_CSV,
             ));
         }
-        tags.feed(&piece[..length], |tag| {
-            hidden.see(path, tag);
+        tags.feed(&piece[..length], |tag, text| {
+            besides.hidden.see(path, tag);
             if path == "content.xml" {
                 repeats.see(tag);
+                besides.formats.see(tag, text);
             }
         });
         if repeats.cells > MOST_REPEATED {

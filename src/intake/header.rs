@@ -13,7 +13,7 @@ use crate::intake::heading_parts::Parts;
 use crate::intake::heading_words::HEADINGS;
 use crate::intake::names::Names;
 use crate::intake::words::{HIGH, LOW, ONCE, TORQUE, ordinal, plain_words};
-use crate::quantity::{Dimension, Unit};
+use crate::quantity::{DEGREE, Dimension, Unit};
 use crate::record::{FIELDS, Field, FieldKind, find_field};
 use crate::text::nearest;
 use crate::thread::{Thread, ThreadError};
@@ -228,7 +228,7 @@ pub(crate) fn known_heading(text: &str, names: &Names) -> Option<Heading> {
         return Some(Heading { others: columns, weight: Weight::Strong, ..plain });
     }
     let words = candidates.last().map_or("", |(words, _)| words.as_str());
-    if let Some(heading) = labelled(text, words) {
+    if let Some(heading) = bare_degrees(text, words).or_else(|| labelled(text, words)) {
         return Some(heading);
     }
     for inside in &parts.inside {
@@ -239,6 +239,22 @@ pub(crate) fn known_heading(text: &str, names: &Names) -> Option<Heading> {
         }
     }
     None
+}
+
+/// Whether the unit of a heading is the degree, whatever its words are.
+pub(crate) fn says_degrees(text: &str) -> bool {
+    let is_so = |unit: &&Unit| unit.symbol == DEGREE.symbol;
+    let candidates = Parts::split(text).candidates();
+    let all = candidates.iter().flat_map(|(_, units)| units);
+    all.copied().any(|unit| is_so(&unit)) || unit_spelled(text).is_some_and(|(one, _)| is_so(&one))
+}
+
+/// `(°)`, `+ °`: the angle, with no word beside it.
+fn bare_degrees(text: &str, words: &str) -> Option<Heading> {
+    let is_bare = says_degrees(text) && !words.contains(char::is_alphanumeric);
+    let angle = Column::Field(find_field("angle").filter(|_| is_bare)?);
+    let plain = Heading::plain(text, angle);
+    Some(Heading { units: vec![DEGREE], weight: Weight::Weak, ..plain })
 }
 
 /// A heading of a label and what it labels: `EQUIP_DESC`, as an export has it, `Crane no`.

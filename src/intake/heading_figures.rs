@@ -6,7 +6,7 @@ use crate::intake::heading_parts::{nearly_lube, units_spelled};
 use crate::intake::lube_words::RECEIVED;
 use crate::intake::names::Names;
 use crate::intake::words::{
-    FILLER, HIGH, LOW, OLD, ordinal, plain_words, says_steps, step_words, without_accents,
+    FILLER, HIGH, LIMIT, LOW, OLD, ordinal, plain_words, says_steps, step_words, without_accents,
 };
 use crate::quantity::{PER_CENT, Unit};
 use crate::record::{LubeClass, find_field};
@@ -23,6 +23,7 @@ pub(crate) struct Peeled {
     thread: Option<String>,
     low: bool,
     high: bool,
+    limit: bool,
     step: Option<u32>,
     says_torque: bool,
     is_old: bool,
@@ -113,8 +114,14 @@ impl Peeled {
             self.low = true;
         } else if HIGH.contains(&folded) && (is_outer || !small) {
             self.high = true;
+        } else if LIMIT.contains(&folded) {
+            self.limit = true;
         } else if says_torque(folded) {
             self.says_torque = true;
+        } else if let Some(end) = [LOW, HIGH, LIMIT].iter().position(|one| leads(one, folded)) {
+            // `Mindestmoment`, `Grenzmoment`.
+            self.says_torque = true;
+            (self.low, self.high) = (end == 0, end > 0);
         } else if !folded.is_empty() && !FILLER.contains(&folded) {
             self.left.push(word.to_owned());
         }
@@ -165,6 +172,7 @@ impl Peeled {
             let column = Column::Kept("the heading says that it no longer holds");
             return Some(Heading { weight: Weight::Strong, ..Heading::plain(text, column) });
         }
+        self.high |= self.limit && !self.low;
         let is_whole = self.left.is_empty();
         let is_head = match is_whole {
             true => says || self.step.is_some() || is_condition || named || self.low || self.high,
@@ -197,4 +205,11 @@ impl Peeled {
         let weight = if is_strong && is_whole { Weight::Strong } else { Weight::Weak };
         Some(Heading { units: self.units, given, weight, ..Heading::plain(text, column) })
     }
+}
+
+/// Whether one of `ends` leads a word that says torque.
+fn leads(ends: &[&str], word: &str) -> bool {
+    const SHORTEST: usize = 3;
+    let leads = |end: &&str| word.strip_prefix(*end).is_some_and(says_torque);
+    ends.iter().filter(|end| end.len() >= SHORTEST).any(leads)
 }

@@ -17,7 +17,7 @@ pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
     ]),
     (&["joint"], &[
         "joint", "location", "application", "component", "comp", "station", "flange", "section", "area", "system", "sub assembly", "subassembly", "zone", 
-        "used for", "bolt for", "bolts for", "screw for", "connection", "place on machine", "group", "module", "bolted joint", "joint name", "flange/joint", "point", "spot", "place", "where fitted",
+        "used for", "bolt for", "bolts for", "screw for", "connection", "place on machine", "group", "module", "bolted joint", "joint name", "flange/joint", "point", "spot", "place", "where fitted", "goes in", "goes into", "goes on", "goes to", "fits in", "fits into", "fits on", "fitted in", "holds", "used in", "where it goes", "where it fits", "goes where", "belongs to",
         "baugruppe", "verbindung", "stelle", "ort", "einbauort", "bauteil", "verschraubung", "bereich", "anwendung", "verwendung", "einbaustelle", "schraubstelle", "schraubverbindung", "komponente",
         "organe", "poste", "assemblage", "emplacement", "liaison", "ensemble", "utilisation", "sous ensemble", "composant", "endroit", "application", "raccord", "partie",
         "union", "junta", "ubicacion", "lugar", "conjunto", "componente", "aplicacion", "zona", "uso", "subconjunto",
@@ -85,7 +85,7 @@ pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
         "angle", "angles", "degrees", "deg", "turn", "turn angle", "then angle", "torque angle", "angle of turn", "plus angle", "then turn", "final angle",
         "winkel", "drehwinkel", "anziehwinkel", "anzugswinkel", "grad", "weiterdrehwinkel", "nachziehwinkel",
         "angle de serrage", "serrage angulaire", "angulo", "angulo de apriete", "giro", "angolo", "angolo di serraggio",
-        "hoek", "draaihoek", "aandraaihoek",
+        "hoek", "draaihoek", "aandraaihoek", "vinkel", "vridvinkel", "atdragningsvinkel", "kat", "kat obrotu", "kat dokrecania", "angulo de aperto", "rotation", "rotacion", "rotazione", "rotacao", "drehung", "angolo di rotazione", "angulo de giro", "angle de rotation",
     ]),
     (&["passes"], &[
         "passes", "steps", "stages", "in steps", "no of passes", "number of passes", "pull in", "pass", "sequence of passes", "torque steps", "torque in",

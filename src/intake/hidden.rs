@@ -5,17 +5,20 @@ use std::collections::{BTreeMap, BTreeSet};
 
 /// Most bytes of a tag that are looked at.
 const LONGEST_TAG: usize = 4096;
+/// No number is shown in more.
+const LONGEST_TEXT: usize = 64;
 
 /// Cuts XML into tags, piece by piece.
 #[derive(Debug, Default)]
 pub(crate) struct Tags {
     tag: Vec<u8>,
+    text: Vec<u8>,
     is_inside: bool,
 }
 
 impl Tags {
-    /// Calls `each` with the inside of every tag that ends in `piece`.
-    pub(crate) fn feed(&mut self, piece: &[u8], mut each: impl FnMut(&str)) {
+    /// Calls `each` with the inside of every tag that ends in `piece`, and the text before it.
+    pub(crate) fn feed(&mut self, piece: &[u8], mut each: impl FnMut(&str, &str)) {
         for byte in piece {
             match byte {
                 b'<' => {
@@ -24,9 +27,11 @@ impl Tags {
                 }
                 b'>' if self.is_inside => {
                     self.is_inside = false;
-                    each(&String::from_utf8_lossy(&self.tag));
+                    each(&String::from_utf8_lossy(&self.tag), &String::from_utf8_lossy(&self.text));
+                    self.text.clear();
                 }
                 byte if self.is_inside && self.tag.len() < LONGEST_TAG => self.tag.push(*byte),
+                byte if !self.is_inside && self.text.len() < LONGEST_TEXT => self.text.push(*byte),
                 _ => {}
             }
         }

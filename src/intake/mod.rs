@@ -40,6 +40,8 @@ mod lube_words;
 mod mapping;
 mod merge;
 mod names;
+#[cfg(feature = "spreadsheet")]
+mod number_formats;
 mod open;
 mod options;
 mod outcome;

@@ -75,10 +75,17 @@ pub(crate) fn end_of(
     // `max 40` is the high end, wherever it stands.
     let most = ["max. ", "max "].iter().find_map(|most| text.strip_prefix(most));
     let (low, text) = most.map_or((low, text), |figure| (false, figure));
-    let taken = if is_torque {
-        read_quantity::<Torque>(text, context)?.map(Stated::written)
+    let read = if is_torque {
+        read_quantity::<Torque>(text, context).map(|taken| taken.map(Stated::written))
     } else {
-        read_quantity::<Length>(text, context)?.map(Stated::written)
+        read_quantity::<Length>(text, context).map(|taken| taken.map(Stated::written))
+    };
+    let taken = match read {
+        Err(problem) if low && problem.code == "zero" => {
+            let reason = "a low end of nothing: the high end alone";
+            return Ok(Taken::plain(Patch::nothing(text)).echo("no-low-end", reason));
+        }
+        taken => taken?,
     };
     Ok(taken.map(|end| {
         let (low, high) = if low { (Some(end), None) } else { (None, Some(end)) };
@@ -170,6 +177,7 @@ pub(crate) fn unguarded<'a>(cell: &'a str, column: &Column) -> &'a str {
     let is_text = matches!(column, Column::Field(field) if matches!(field.kind, FieldKind::Text | FieldKind::List | FieldKind::Day));
     let is_figure =
         |rest: &str| !is_text && rest.chars().all(|c| c.is_ascii_digit() || "/-.x ".contains(c));
+    let cell = without_leader(cell, is_text);
     match cell.strip_prefix('\'') {
         Some(rest)
             if rest.starts_with('\'') || is_changed_by_a_spreadsheet(rest) || is_figure(rest) =>
@@ -178,6 +186,18 @@ pub(crate) fn unguarded<'a>(cell: &'a str, column: &Column) -> &'a str {
         }
         _ => cell,
     }
+}
+
+/// A cell without the dots or the line that lead from a name to its figure:
+/// `Head bolt ......`, `....45 Nm`.
+fn without_leader(cell: &str, is_text: bool) -> &str {
+    let is_leader = |c: char| matches!(c, '.' | '_' | '…' | ' ');
+    let run = |side: &str| side.chars().filter(|c| *c != ' ').count();
+    let name = cell.trim_end_matches(is_leader);
+    let cell = if run(&cell[name.len()..]) > 3 { name } else { cell };
+    let figure = cell.trim_start_matches(is_leader);
+    let least = if is_text { 3 } else { 1 };
+    if run(&cell[..cell.len() - figure.len()]) > least { figure } else { cell }
 }
 
 /// Whether cells of the column may point at notes below the table.

@@ -247,6 +247,26 @@ fn thread_in_names(name: &str, notes: &mut RowNotes) -> Option<Thread> {
     Some(thread)
 }
 
+/// A grade that the notes of a row name and that is not the one of the `title` above it:
+/// `class 8.8 screws here`.
+pub(crate) fn grade_in_notes(
+    draft: &Draft,
+    title: &str,
+    given: &Given,
+    tables: &Tables,
+) -> Option<String> {
+    let own = draft.notes.iter().filter(|note| given.words.as_ref() != Some(note));
+    let mut found = own.flat_map(|note| {
+        let words: Vec<&str> = note.split([' ', ',', ';', '(', ')']).collect();
+        let is_name = |name: &&str| name.contains('.') || name.contains(' ');
+        let pairs = words.windows(2).map(|pair| pair.join(" "));
+        let all: Vec<String> = pairs.chain(words.iter().map(|word| (*word).to_owned())).collect();
+        let named = all.iter().map(String::as_str).filter(is_name);
+        named.filter_map(|name| Some(tables.strength(name)?.name.clone())).collect::<Vec<_>>()
+    });
+    found.find(|name| name != title)
+}
+
 /// Whether the notes of a row name a lube that is not the `lube` of the title above it:
 /// `oiled unless noted`. Which one holds is then left open.
 pub(crate) fn names_another(

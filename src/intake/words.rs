@@ -29,17 +29,59 @@ pub(crate) const FILLER: &[&str] = &[
     "with", "w/", "using", "for", "value", "values", "the", "bolts", "bolt", "threads", "thread", "in", "of", "at",
     "to", "when", "if", "spec", "setting", "mit", "bei", "in", "im", "gewinde", "avec", "de", "a", "le", "la", "en",
     "con", "di", "da", "filets", "filet", "roscas", "rosca", "and", "schrauben", "vis", "viti", "tornillos", "-", "–",
-    "/", "&", "=", "steel", "condition", "lubrication",
+    "/", "&", "=", "steel", "condition", "lubrication", "do", "not", "nominal", "nom", "nominell", "nominale", "target",
 ];
 
 /// Words for the low and the high end of a range.
 pub(crate) const LOW: &[&str] = &[
-    "min", "minimum", "lo", "low", "lower", "lowest", "from", "von", "mini", "minimal", "de",
-    "desde", "minimo", "da", "untere", "mindest", "inf",
+    "min",
+    "minimum",
+    "lo",
+    "low",
+    "lower",
+    "lowest",
+    "from",
+    "von",
+    "mini",
+    "minimal",
+    "de",
+    "desde",
+    "minimo",
+    "da",
+    "untere",
+    "mindest",
+    "inf",
+    "mindestwert",
 ];
 pub(crate) const HIGH: &[&str] = &[
-    "max", "maximum", "hi", "high", "upper", "highest", "up to", "to", "bis", "maxi", "maximal",
-    "hasta", "maximo", "massimo", "a", "obere", "sup", "höchst", "hochst",
+    "max",
+    "maximum",
+    "hi",
+    "high",
+    "upper",
+    "highest",
+    "up to",
+    "to",
+    "bis",
+    "maxi",
+    "maximal",
+    "hasta",
+    "maximo",
+    "massimo",
+    "a",
+    "obere",
+    "sup",
+    "höchst",
+    "hochst",
+    "hochstwert",
+];
+/// The same where nothing says that it is the low one: `Limit`, `not to exceed`.
+pub(crate) const LIMIT: &[&str] =
+    &["limit", "ceiling", "exceed", "grenz", "grenzwert", "limite", "superior", "superiore"];
+
+/// Words that call a torque the one to aim at, beside its ends.
+pub(crate) const NOMINAL: &[&str] = &[
+    "nominal", "nom", "nominell", "nennwert", "nenn", "nominale", "target", "aim", "soll", "ziel",
 ];
 
 /// Words for one step of several, and for the steps together.

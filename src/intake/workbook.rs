@@ -2,15 +2,16 @@
 //!
 //! A cell keeps what the sheet shows as far as it can be known: a date that
 //! was once a fraction comes as a date and is refused by the cell reader, a
-//! formula without its value is an error, a unit that exists only in the
-//! number format is lost, and the reader then asks for it.
+//! formula without its value is an error, a unit or per cent in the number
+//! format stands behind the number.
 
 use std::collections::BTreeMap;
 use std::io::Cursor;
 
 use calamine::{Data, Ods, Reader, SheetVisible, Xlsx};
 
-use crate::intake::guard::{Kind, guard};
+use crate::intake::guard::{Besides, Kind, guard};
+use crate::intake::number_formats::{Format, Formats, OdsFormats};
 use crate::intake::sheet::{Page, check, few_blanks};
 use crate::intake::split::{LONGEST_CELL, RawRow};
 use crate::intake::{IntakeError, Sheet};
@@ -32,10 +33,10 @@ pub(crate) const NO_VALUE: &str = "#FORMULA!";
 /// Reads the visible sheets of an XLSX or ODS workbook, or the one named
 /// `sheet`. `name` is what messages call the file.
 pub fn read_workbook(bytes: &[u8], name: &str, sheet: Option<&str>) -> Result<Sheet, IntakeError> {
-    let (kind, hidden) = guard(bytes, name)?;
+    let (kind, Besides { hidden, mut formats }) = guard(bytes, name)?;
     let mut grids = match kind {
         Kind::Xlsx => xlsx_grids(bytes, name)?,
-        Kind::Ods => ods_grids(bytes, name)?,
+        Kind::Ods => ods_grids(bytes, name, &mut formats)?,
     };
     if let Some(wanted) = sheet {
         let names: Vec<String> = grids.iter().map(|(name, _)| name.clone()).collect();
@@ -138,11 +139,12 @@ fn xlsx_grids(bytes: &[u8], name: &str) -> Result<Vec<(String, Grid)>, IntakeErr
     let mut grids = Vec::new();
     let mut bounds = Bounds { name, cells: 0, text: 0 };
     for sheet in visible(book.sheets_metadata()) {
+        let formats = xlsx_formats(&mut book, &sheet).map_err(|e| broken(name, e))?;
         // A chart sheet is no worksheet; it has no cells.
         let Ok(mut cells) = book.worksheet_cells_reader(&sheet) else { continue };
         let mut grid = Grid::new();
         while let Some(cell) = cells.next_cell_with_formula().map_err(|e| broken(name, e))? {
-            let text = match (text_of(&cell.value.into()), cell.formula) {
+            let text = match (text_of(&cell.value.into(), formats.get(cell.pos)), cell.formula) {
                 (text, Some(_)) if text.is_empty() => NO_VALUE.to_owned(),
                 (text, _) => text,
             };
@@ -161,6 +163,25 @@ fn xlsx_grids(bytes: &[u8], name: &str) -> Result<Vec<(String, Grid)>, IntakeErr
     Ok(grids)
 }
 
+/// The cells of a worksheet whose number format shows more than their number.
+fn xlsx_formats(
+    book: &mut Xlsx<Cursor<&[u8]>>,
+    sheet: &str,
+) -> Result<Formats, calamine::XlsxError> {
+    let mut formats = Formats::default();
+    let Ok(mut cells) = book.worksheet_cells_reader(sheet) else { return Ok(formats) };
+    let read = |style: &calamine::Style| Format::read(&style.number_format.as_ref()?.format_code);
+    let styles: Vec<Option<Format>> = cells.styles().iter().map(read).collect();
+    if styles.iter().any(Option::is_some) {
+        while let Some((row, column, style)) = cells.next_style_id()? {
+            if let Some(format) = styles.get(style).and_then(Option::as_ref) {
+                formats.add((row, column), format);
+            }
+        }
+    }
+    Ok(formats)
+}
+
 /// A cell merged downwards holds for every row that it covers.
 fn fill_down(grid: &mut Grid, start: (u32, u32), end: u32) {
     let Some(text) = grid.get(&start.0).and_then(|row| row.get(&start.1)).cloned() else { return };
@@ -172,7 +193,11 @@ fn fill_down(grid: &mut Grid, start: (u32, u32), end: u32) {
     }
 }
 
-fn ods_grids(bytes: &[u8], name: &str) -> Result<Vec<(String, Grid)>, IntakeError> {
+fn ods_grids(
+    bytes: &[u8],
+    name: &str,
+    formats: &mut OdsFormats,
+) -> Result<Vec<(String, Grid)>, IntakeError> {
     let mut book: Ods<_> = Ods::new(Cursor::new(bytes)).map_err(|e| broken(name, e))?;
     let mut grids = Vec::new();
     let mut bounds = Bounds { name, cells: 0, text: 0 };
@@ -180,10 +205,11 @@ fn ods_grids(bytes: &[u8], name: &str) -> Result<Vec<(String, Grid)>, IntakeErro
         let range = book.worksheet_range(&sheet).map_err(|e| broken(name, e))?;
         let formulas = book.worksheet_formula(&sheet).unwrap_or_default();
         let (top, left) = range.start().unwrap_or_default();
+        let formats = formats.of(&sheet);
         let mut grid = Grid::new();
         for (row, column, value) in range.used_cells() {
-            let text = text_of(value);
             let (row, column) = (top + row as u32, left + column as u32);
+            let text = text_of(value, formats.get((row, column)));
             if !text.is_empty() {
                 bounds.add((row, column), &text)?;
                 grid.entry(row).or_default().insert(column, text);
@@ -203,11 +229,14 @@ fn ods_grids(bytes: &[u8], name: &str) -> Result<Vec<(String, Grid)>, IntakeErro
 }
 
 /// A cell as text. A number is written without the noise of its last bits.
-fn text_of(value: &Data) -> String {
+fn text_of(value: &Data, format: Option<&Format>) -> String {
+    let shown =
+        |number| format.map_or_else(|| number_text(number), |f| f.show(number, number_text));
     match value {
         Data::Empty => String::new(),
-        Data::Int(number) => number.to_string(),
-        Data::Float(number) => number_text(*number),
+        Data::Int(number) if format.is_none() => number.to_string(),
+        Data::Int(number) => shown(*number as f64),
+        Data::Float(number) => shown(*number),
         Data::String(text) => text.trim().to_owned(),
         Data::Bool(yes) => if *yes { "yes" } else { "no" }.to_owned(),
         Data::DateTime(date) if date.is_datetime() => {

@@ -7,7 +7,7 @@ use crate::support::workbook::{Cell, Sheet, ods, ods_row, packed, xlsx};
 use crate::support::{field, tables, tightening};
 use clampbook::intake::{EmptyBook, IntakeError, Options, Report, read_any, read_workbook, take};
 
-use Cell::{Day, Error, Formula, None, Number, Text};
+use Cell::{Day, Error, Formula, None, Number, Shown, Text};
 
 fn sheet(rows: Vec<Vec<Cell>>) -> Sheet {
     Sheet { name: "Heads", visible: true, rows, merged: Vec::new(), hidden: Vec::new() }
@@ -120,6 +120,47 @@ fn ods_is_read_too() {
     let all = report.accepted().expect("sound");
     assert_eq!(tightening(&all[0]), "torque | torque 70 lb-ft");
     assert_eq!(report.header_line, 2);
+}
+
+/// What a person sees is `30 Nm`, wherever its unit is kept; common practice, no source.
+#[test]
+fn a_unit_in_the_number_format_is_that_of_the_cell() {
+    let heads = ["Machine", "Joint", "Bolt", "Stage 1", "Stage 2", "Stage 3"];
+    let rows = vec![
+        heads.iter().map(|text| Text(text)).collect(),
+        vec![
+            Text("Quarrow 22"),
+            Text("Cap"),
+            Text("M12x1.5"),
+            Shown(30.0, 2),
+            Shown(60.0, 2),
+            Shown(90.0, 3),
+        ],
+        vec![Text("Quarrow 22"), Text("Lid"), Text("M8x1.25"), Shown(0.5, 4), Shown(25.0, 2), None],
+    ];
+    let of = |report: &Report| -> Vec<String> {
+        report.accepted().expect("sound").iter().map(tightening).collect()
+    };
+    let wanted = [
+        "torque then angle | snug 60 N·m | angle +90° | passes 30 N·m, 60 N·m, +90°",
+        "torque | torque 25 N·m | passes 50%, 25 N·m",
+    ];
+    let report = taken(&xlsx(&[sheet(rows)]));
+    assert_eq!(of(&report), wanted);
+    let cell = |number: &str, shown: &str, kind: &str| {
+        format!(
+            r#"<table:table-cell office:value-type="{kind}" office:value="{number}"><text:p>{shown}</text:p></table:table-cell>"#
+        )
+    };
+    let row = |names: &[&'static str], cells: &[String]| {
+        ods_row(names, 1)
+            .replace("</table:table-row>", &format!("{}</table:table-row>", cells.concat()))
+    };
+    let (nm, turn) = (|n: &str| cell(n, &format!("{n} Nm"), "float"), cell("90", "90°", "float"));
+    let rows = ods_row(&heads, 1)
+        + &row(&["Quarrow 22", "Cap", "M12x1.5"], &[nm("30"), nm("60"), turn])
+        + &row(&["Quarrow 22", "Lid", "M8x1.25"], &[cell("0.5", "50 %", "percentage"), nm("25")]);
+    assert_eq!(of(&taken(&ods("Heads", &rows))), wanted);
 }
 
 #[test]

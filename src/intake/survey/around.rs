@@ -6,6 +6,7 @@ use crate::intake::Sheet;
 use crate::intake::header::{Column, Heading, is_thread, read_heading};
 use crate::intake::names::Names;
 use crate::intake::survey::columns::Settler;
+use crate::intake::survey::columns_beside::says_assembly;
 use crate::intake::survey::rows::TableFound;
 use crate::intake::survey::{Given, Mark, Plan, titles};
 use crate::intake::words::plain_words;
@@ -194,6 +195,7 @@ pub(super) fn first_section(
     names: &Names,
     [multi, several]: [bool; 2],
     over_pages: &HashSet<String>,
+    page: &str,
 ) {
     let is_first = table.sections.first().map(|(at, _)| *at);
     let leads = table.entries.first().copied() < is_first.or(Some(usize::MAX));
@@ -212,8 +214,14 @@ pub(super) fn first_section(
         section.unit.is_none() && is_named && !bare.contains([':', '.'])
     });
     let alone = table.titles.len() == 1 && table.sections.is_empty() && !multi;
+    // `Dorrigan press 40` over the worksheet `Press 40` is the machine of its assemblies.
+    let is_of_page = table.titles.last().is_some_and(|cells| {
+        is_numbered(page) && plain_words(&cells[0]).contains(&plain_words(page))
+    });
+    let is_machine = is_of_page && table.headings.iter().any(says_assembly);
     if more
         && !alone
+        && !is_machine
         && leads
         && is_one
         && is_name
@@ -290,7 +298,7 @@ pub(super) fn pages_of_machines(tables: &[TableFound], names: &Names) -> HashSet
 }
 
 /// Whether a number stands among the words of a name, that is no thread.
-fn is_numbered(text: &str) -> bool {
+pub(super) fn is_numbered(text: &str) -> bool {
     let has_digit = |word: &str| word.contains(|c: char| c.is_ascii_digit()) && !is_thread(word);
     text.split([' ', ',', ':']).any(has_digit)
 }

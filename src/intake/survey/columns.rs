@@ -83,7 +83,8 @@ pub(super) fn settle(found: Finder, rows: &[RawRow]) -> Result<Plan, IntakeError
     let over_pages = over_pages(&tables, sheet, names);
     let several = sheet.pages.len() > 1;
     for table in &mut tables {
-        first_section(table, names, [multi, several], &over_pages);
+        let page = &sheet.pages[usize::from(table.page)].name;
+        first_section(table, names, [multi, several], &over_pages, page);
     }
     let of_machines = pages_of_machines(&tables, names);
     for (table, contents) in tables.into_iter().zip(contents) {
@@ -207,8 +208,9 @@ impl Settler<'_> {
         self.by_content(&mut table.headings, plan);
         self.machine_columns(&mut table, plan);
         self.thousands(&mut table.headings, plan);
-        Self::place_on_machine(&mut table.headings);
-        let is_titled = self.titled(&table).assembly.is_some();
+        let titled = self.titled(&table).assembly;
+        self.place_on_machine(&mut table, titled.as_deref());
+        let is_titled = titled.is_some();
         if !self.sheet.is_typed {
             self.first_column(&mut table, is_titled, plan);
         }

@@ -4,6 +4,7 @@ use std::collections::{HashMap, HashSet};
 
 use crate::intake::cells::says_ditto;
 use crate::intake::header::{Column, Heading, Weight, read_heading};
+use crate::intake::survey::around::is_numbered;
 use crate::intake::survey::columns::Settler;
 use crate::intake::survey::columns_content::NO_NUMBER;
 use crate::intake::survey::rows::TableFound;
@@ -12,9 +13,22 @@ use crate::intake::words::plain_words;
 use crate::record::find_field;
 
 impl Settler<'_> {
-    /// `Machine` beside `Assembly`: that is a place on the machine.
-    pub(super) fn place_on_machine(headings: &mut [Heading]) {
-        if !headings.iter().any(|one| one.column.is("assembly") && !says_assembly(one)) {
+    /// `Machine` beside `Assembly`, or above it in a title with a number: that is a place on
+    /// the machine.
+    pub(super) fn place_on_machine(&self, table: &mut TableFound, titled: Option<&str>) {
+        let is_named = |one: &Heading| one.column.is("assembly") && !says_assembly(one);
+        let numbered = |at: usize| {
+            let cells = table.entries.iter().map(|row| self.rows[*row].cell(at));
+            cells.filter(|cell| cell.contains(|c: char| c.is_ascii_digit())).count()
+        };
+        let is_place = |at: usize| {
+            says_assembly(&table.headings[at]) && numbered(at) * 2 < self.contents[at].filled
+        };
+        let is_titled = titled.is_some_and(is_numbered)
+            && !table.headings.iter().any(|one| one.column.is("joint"))
+            && (0..table.headings.len()).any(is_place);
+        let headings = &mut table.headings;
+        if !is_titled && !headings.iter().any(is_named) {
             return;
         }
         for at in 0..headings.len() {

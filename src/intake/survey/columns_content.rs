@@ -1,14 +1,14 @@
 //! What a column holds, by its cells where its heading says little or another thing.
 
 use crate::intake::cells::read_choice;
-use crate::intake::header::{Column, Heading, Weight, read_heading, says_torque};
+use crate::intake::header::{Column, Heading, Weight, read_heading, says_degrees, says_torque};
 use crate::intake::options::SplitColumn;
 use crate::intake::survey::Plan;
 use crate::intake::survey::columns::Settler;
 use crate::intake::survey::columns_beside::{is_no_end, says_assembly};
 use crate::intake::survey::content::{Content, starts_with_thread};
 use crate::intake::survey::rows::{TableFound, figures};
-use crate::intake::words::plain_words;
+use crate::intake::words::{NOMINAL, THEN, plain_words};
 use crate::quantity::{Dimension, find_unit};
 use crate::record::{FieldKind, find_field};
 use crate::text::{fold_name, nearest};
@@ -195,6 +195,8 @@ impl Settler<'_> {
             ByCells::Field("torque", "the cells are torques")
         } else if self.may_be_torque(at, headings) {
             ByCells::Field("torque", "its heading says torque")
+        } else if let Some(angle) = self.angle(at, headings) {
+            angle
         } else if heading.column.is("order") && content.are_steps() && !has("passes") {
             ByCells::Field("passes", "the cells are steps")
         } else if heading.column.is("thread") && content.are_no_threads() && !has_pitch {
@@ -230,10 +232,36 @@ impl Settler<'_> {
 
     /// `Nut torque` over figures, where no column is one of torque.
     fn may_be_torque(&self, at: usize, headings: &[Heading]) -> bool {
+        let words = plain_words(&headings[at].text);
+        // `Nominal` beside `Min` and `Max`.
+        let is_end = |one: &Heading| matches!(one.column, Column::Low(_) | Column::High(_));
+        let is_nominal = words.split(' ').all(|word| NOMINAL.contains(&word))
+            && headings.iter().any(is_end)
+            && !headings.iter().any(|one| one.column.is_torque());
         is_unknown(&headings[at])
             && self.contents[at].are_figures()
-            && !headings.iter().any(figures)
-            && plain_words(&headings[at].text).split(' ').any(says_torque)
+            && (is_nominal || !headings.iter().any(figures) && words.split(' ').any(says_torque))
+    }
+
+    /// Turns, or degrees that may be turned, under an unknown heading beside a torque, where
+    /// no column is the angle.
+    fn angle(&self, at: usize, headings: &[Heading]) -> Option<ByCells> {
+        let (heading, content) = (&headings[at], &self.contents[at]);
+        let has_angle = headings.iter().any(|one| one.column.is("angle"));
+        if !is_unknown(heading) || self.sheet.is_typed || !headings.iter().any(figures) || has_angle
+        {
+            return None;
+        }
+        let are_angles = content.are_angles();
+        if are_angles && content.have_turns() {
+            return Some(ByCells::Field("angle", "the cells are turns"));
+        }
+        let asked = Column::Asked {
+            reason: "degrees beside a torque: is it turned by them after it".to_owned(),
+            readings: vec!["angle (°)".to_owned(), "notes".to_owned()],
+        };
+        let may_be = are_angles || content.are_figures() && adds(&heading.text);
+        may_be.then_some(ByCells::Column(asked))
     }
 
     /// The field that an unknown heading nearly names, or one of its outer words does
@@ -344,6 +372,12 @@ impl Settler<'_> {
             }
         }
     }
+}
+
+/// Whether figures under a heading may be degrees that are added: `Seat (°)`, `+`, `then`.
+fn adds(heading: &str) -> bool {
+    let word = heading.trim().to_lowercase();
+    says_degrees(heading) || ["+", "plus"].contains(&&*word) || THEN.contains(&&*word)
 }
 
 /// Whether a figure with a unit of stress stands in a cell: `180 ksi stud`.

@@ -68,6 +68,11 @@ impl Settler<'_> {
         else {
             return;
         };
+        let angle = find_field("angle").filter(|_| self.contents[second].are_angles());
+        if let Some(angle) = angle.filter(|_| !headings.iter().any(|one| one.column.is("angle"))) {
+            headings[second].column = Column::Field(angle);
+            return;
+        }
         let text = headings[second].text.clone();
         if self.options.columns.meanings.contains_key(&plain_words(&headings[first].text)) {
             plan.conclude(format!("`{text}` is a second torque: kept in the notes"));

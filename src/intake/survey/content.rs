@@ -3,12 +3,12 @@
 use std::collections::HashMap;
 
 use crate::intake::cells::{
-    counted, says_ditto, says_nothing, strength_named, take_unit_spelled, unit_spelled,
+    counted, says_ditto, says_nothing, strength_named, take_unit_spelled, turn_at, unit_spelled,
 };
 use crate::intake::header::is_thread;
 use crate::intake::names::Names;
 use crate::intake::row_parts::without_thousands;
-use crate::intake::words::{SERIES, plain_words, says_steps};
+use crate::intake::words::{SERIES, THEN, plain_words, says_steps};
 use crate::quantity::Dimension;
 use crate::text::Plain;
 
@@ -27,6 +27,9 @@ pub(crate) enum Look {
     Figure,
     /// A figure of torque with its unit.
     Torque,
+    /// A turn that goes on after a torque: `+90°`, `1/4 turn`; any figure in degrees.
+    Turn,
+    Degrees,
     /// Steps of a tightening: `25 / 50 / 70`, `3 equal steps`.
     Steps,
     Strength,
@@ -90,6 +93,8 @@ impl Looks {
             (Look::Unit, unit == Some(Dimension::Torque)),
             (Look::Figure, is_figure(text)),
             (Look::Torque, says_torque(text)),
+            (Look::Turn, is_turn(text)),
+            (Look::Degrees, text.contains('°') && turn_of(text).is_some()),
             (Look::Steps, is_steps(text)),
             (Look::Strength, strength_named(text, names).is_some() || is_grade(text)),
             (Look::Lube, names.lube_said(text).is_some()),
@@ -190,6 +195,15 @@ impl Content {
 
     pub(crate) fn are_torques(&self) -> bool {
         self.share(Look::Torque) >= 0.6
+    }
+
+    pub(crate) fn have_turns(&self) -> bool {
+        self.count(Look::Turn) > 0
+    }
+
+    /// Figures in degrees, or turns.
+    pub(crate) fn are_angles(&self) -> bool {
+        self.part(self.count(Look::Turn) + self.count(Look::Degrees)) >= 0.6
     }
 
     pub(crate) fn are_steps(&self) -> bool {
@@ -296,6 +310,23 @@ fn ends_in_thread(text: &str) -> bool {
     text.rsplit_once(' ').is_some_and(|(words, last)| {
         words.chars().any(char::is_alphabetic) && last.len() > 2 && is_thread(last)
     })
+}
+
+/// What a text says beside `+` and `then` where it is one turn: its own words.
+fn turn_of(text: &str) -> Option<&str> {
+    let lower = text.trim_start_matches(['+', ' ']);
+    let bare = THEN.iter().find_map(|then| lower.strip_prefix(then)).unwrap_or(lower).trim();
+    let (_, length) = turn_at(bare)?;
+    bare[length..].trim().is_empty().then_some(bare)
+}
+
+/// Whether a text is a turn after a torque by its words; `90°` may be that of a head.
+fn is_turn(text: &str) -> bool {
+    let says = |bare: &str| {
+        let is_degrees = bare.starts_with(|c: char| c.is_ascii_digit()) && !bare.contains("t");
+        !is_degrees || text.starts_with('+')
+    };
+    turn_of(text).is_some_and(says)
 }
 
 /// Whether a figure with a unit of torque stands in a text.

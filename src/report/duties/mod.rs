@@ -136,6 +136,18 @@ pub(crate) fn joint_duties(rows: &[&Row], wanted: &UnitsWanted) -> Vec<Duty> {
     gathered(&used, own, None, wanted)
 }
 
+/// The source of each figure that is not computed here, where it is stated.
+pub(crate) fn sources(rows: &[&Row], wanted: &UnitsWanted) -> Vec<Duty> {
+    let used: Vec<&Row> = used(rows).into_iter().filter(|row| row.restated.is_none()).collect();
+    let own = used.iter().map(|row| {
+        let source = clean(&row.setting.source.to_string());
+        let is_stated = (!source.is_empty()).then_some(source);
+        let words = is_stated.map(|source| format!("source {source}"));
+        words.map(|text| Duty::new(About::Note, Harm::Fact, text)).into_iter().collect()
+    });
+    gathered(&used, own, None, wanted)
+}
+
 /// The rows that are pulled. Of a figure that was replaced, asked for alone, the hole
 /// and the joint are still so.
 fn used<'a>(rows: &[&'a Row]) -> Vec<&'a Row> {

@@ -6,7 +6,10 @@ use std::sync::Arc;
 use crate::query::run::UnitsWanted;
 use crate::record::{Basis, Fastener, Refusal, Row, Setting, Turned};
 use crate::report::cells;
-use crate::report::duties::{About, Duty, Harm, discard_words, duties, is_pulled, joint_duties};
+use crate::report::duties::{
+    About, Duty, Harm, discard_words, duties, is_pulled, joint_duties, sources,
+};
+use crate::report::find::WIDEST;
 use crate::report::find::line::{INDENT, SettingLine};
 use crate::report::lay::{clean, flow, tied, width, wrap};
 use crate::report::pull::{Pull, stated_words};
@@ -73,8 +76,6 @@ pub(crate) struct Shown<'a> {
     pub(crate) units: &'a UnitsWanted,
     /// Further figures of a row.
     pub(crate) more: &'a dyn Fn(&Row) -> Vec<String>,
-    /// Each with its source.
-    pub(crate) cited: bool,
 }
 
 /// The rows of one fastener as lines; a figure that was replaced comes last, in words,
@@ -89,7 +90,7 @@ pub(crate) fn lines(rows: &[&Row], shown: &Shown<'_>, seen: &mut RefusalsSeen) -
     let line = |(at, row): (usize, &&Row)| {
         let twins = with_lube(row, &pulled);
         let is_twin = twins.iter().filter(|one| one.method == row.setting.method).count() > 1;
-        let line = SettingLine::new(row, shown.units, (shown.more)(row), shown.cited);
+        let line = SettingLine::new(row, shown.units, (shown.more)(row));
         let is_named = row.setting.lube.is_some();
         let is_other_way = is_named && !is_twin && !with_lube(row, &pulled[..at]).is_empty();
         if is_other_way { line.or() } else { line }
@@ -203,6 +204,14 @@ pub(crate) fn below(rows: &[&Row], units: &UnitsWanted, limit: usize, style: Sty
     lines.extend(facts.iter().flat_map(|f| indented(&f.words(), Tone::Plain, limit, style)));
     lines.extend(last);
     lines
+}
+
+/// Where the figures of `rows` stand, where the screen has room for that.
+pub(super) fn cited(rows: &[&Row], units: &UnitsWanted, limit: usize) -> Vec<String> {
+    let all = sources(rows, units).into_iter().filter(|_| limit >= WIDEST);
+    all.flat_map(|duty| wrap(&duty.words(), limit - 2 * INDENT))
+        .map(|line| format!("{:INDENT$}{line}", ""))
+        .collect()
 }
 
 /// What is said once for a joint: gasket, machining, order.

@@ -39,9 +39,8 @@ struct LineFigures {
 }
 
 impl SettingLine {
-    /// A row with a figure: lube, torque in both units, clamp, share, basis; its source
-    /// too if `cited`.
-    pub(crate) fn new(row: &Row, units: &UnitsWanted, more: Vec<String>, cited: bool) -> Self {
+    /// A row with a figure: lube, torque in both units, clamp, share, basis.
+    pub(crate) fn new(row: &Row, units: &UnitsWanted, more: Vec<String>) -> Self {
         let effect = effect(row, cells::clamp_unit(units)).into_iter().chain(more);
         let figures = LineFigures {
             pull: Pull::of_row(row, units),
@@ -53,11 +52,7 @@ impl SettingLine {
         if passes > 1 {
             end += &format!(", {}", tied(&format!("{passes} passes")));
         }
-        let is_brief = !cited && row.restated.is_none();
-        let source = (cited && row.restated.is_none()).then(|| row.setting.source.to_string());
-        if let Some(source) = source.filter(|source| !source.is_empty()) {
-            end += &format!(", {}", clean(&source));
-        }
+        let is_brief = row.restated.is_none();
         let (lube, tone) = (cells::lube(&row.setting), cells::tone(row));
         Self { lead: Vec::new(), lube, figures: Some(figures), end, is_brief, tone }
     }

@@ -23,6 +23,7 @@ use crate::report::tally::tally_table;
 use crate::report::units::other_unit;
 use crate::report::working;
 
+use block::cited;
 pub(crate) use block::{
     RefusalsSeen, Shown, below, heading, lines as block_lines, refusals, whole_joint,
 };
@@ -32,7 +33,7 @@ pub(crate) use show::carries_torque;
 
 /// The width from which a setting stands on one line with its part.
 pub(crate) const WIDE: usize = 120;
-/// The width from which source and passes stand beside it too.
+/// The width from which the source of each figure stands below it.
 pub(crate) const WIDEST: usize = 140;
 /// The width below which the figures of a setting are stacked.
 pub(crate) const NARROW: usize = 80;
@@ -184,12 +185,8 @@ fn by_joint(
 }
 
 /// The lines of each fastener before they are laid out.
-fn setting_lines(
-    answer: &Answer,
-    groups: &[FastenerRows<'_>],
-    width: usize,
-) -> Vec<Vec<SettingLine>> {
-    let shown = Shown { units: &answer.units, more: &|_| Vec::new(), cited: width >= WIDEST };
+fn setting_lines(answer: &Answer, groups: &[FastenerRows<'_>]) -> Vec<Vec<SettingLine>> {
+    let shown = Shown { units: &answer.units, more: &|_| Vec::new() };
     let mut seen = RefusalsSeen::default();
     let own = |group: &FastenerRows<'_>| {
         block_lines(&group.iter().collect::<Vec<_>>(), &shown, &mut seen)
@@ -199,12 +196,13 @@ fn setting_lines(
 
 /// One block a fastener, columns of all blocks below each other.
 fn blocks(answer: &Answer, groups: &[FastenerRows<'_>], width: usize, style: Style) -> Drawn {
-    let (columns, one_unit) = columns(&setting_lines(answer, groups, width), width, style);
+    let (columns, one_unit) = columns(&setting_lines(answer, groups), width, style);
     let mut columns = columns.into_iter();
     let lines = by_joint(answer, groups, true, (width, style), |rows| {
         let mut lines = heading(rows[0], &answer.units, width, style);
         lines.extend(columns.next().unwrap_or_default());
         lines.extend(below(rows, &answer.units, width, style));
+        lines.extend(cited(rows, &answer.units, width));
         lines
     });
     Drawn { lines, one_unit }
@@ -245,7 +243,7 @@ fn table(
     style: Style,
 ) -> Option<Drawn> {
     let torn = is_torn(groups);
-    let mut lines = setting_lines(answer, groups, width);
+    let mut lines = setting_lines(answer, groups);
     for (group, own) in groups.iter().zip(&mut lines) {
         let mut lead = [name(&group[0], torn), block::threaded(&group[0])];
         for line in own {
@@ -259,7 +257,8 @@ fn table(
         let count = counts.next().unwrap_or_default();
         let mut lines: Vec<String> = drawn.by_ref().take(count).flatten().collect();
         lines.extend(facts(rows[0], &answer.units, width, style));
-        let below = below(rows, &answer.units, width - 2, style);
+        let mut below = below(rows, &answer.units, width - 2, style);
+        below.extend(cited(rows, &answer.units, width));
         lines.extend(below.iter().map(|line| format!("  {line}")));
         lines
     });

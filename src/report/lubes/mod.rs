@@ -113,7 +113,7 @@ fn settings(
 ) -> Vec<String> {
     let with_factor = |row: &Row| vec![friction(row, tables)];
     let lines = |more: &dyn Fn(&Row) -> Vec<String>| {
-        block_lines(rows, &Shown { units, more, cited: false }, &mut RefusalsSeen::default())
+        block_lines(rows, &Shown { units, more }, &mut RefusalsSeen::default())
     };
     let fit = |lines: &[SettingLine], may_drop| {
         let lines: Vec<&SettingLine> = lines.iter().collect();

@@ -13,6 +13,8 @@ pub(crate) enum Cell {
     Text(&'static str),
     /// A number.
     Number(f64),
+    /// A number whose format shows a unit behind it: 2 ` Nm`, 3 `°`, 4 `%`.
+    Shown(f64, u32),
     /// A day, as the serial number of XLSX (45489 is 2024-07-16).
     Day(u32),
     /// A formula whose value was not saved.
@@ -83,9 +85,9 @@ pub(crate) fn xlsx(sheets: &[Sheet]) -> Vec<u8> {
     }
     write!(targets, r#"<Relationship Id="rId99" Type="{rels}/styles" Target="styles.xml"/>"#)
         .unwrap();
-    // Style 1 is a day (number format 14).
+    // Style 1 is a day (number format 14), 4 per cent (9); 2 and 3 show a unit.
     let styles = format!(
-        r#"{head}<styleSheet xmlns="{main}"><fonts count="1"><font/></fonts><fills count="1"><fill/></fills><borders count="1"><border/></borders><cellStyleXfs count="1"><xf/></cellStyleXfs><cellXfs count="2"><xf numFmtId="0"/><xf numFmtId="14" applyNumberFormat="1"/></cellXfs></styleSheet>"#
+        r#"{head}<styleSheet xmlns="{main}"><numFmts count="2"><numFmt numFmtId="164" formatCode="0&quot; Nm&quot;"/><numFmt numFmtId="165" formatCode="0&quot;°&quot;"/></numFmts><fonts count="1"><font/></fonts><fills count="1"><fill/></fills><borders count="1"><border/></borders><cellStyleXfs count="1"><xf/></cellStyleXfs><cellXfs count="5"><xf numFmtId="0"/><xf numFmtId="14" applyNumberFormat="1"/><xf numFmtId="164"/><xf numFmtId="165"/><xf numFmtId="9"/></cellXfs></styleSheet>"#
     );
     parts.push(("xl/styles.xml".into(), styles));
     parts.push((
@@ -120,6 +122,9 @@ fn xlsx_cells(sheet: &Sheet) -> String {
                     escaped(text)
                 ),
                 Cell::Number(number) => write!(out, r#"<c r="{at}"><v>{number}</v></c>"#),
+                Cell::Shown(number, style) => {
+                    write!(out, r#"<c r="{at}" s="{style}"><v>{number}</v></c>"#)
+                }
                 Cell::Day(serial) => write!(out, r#"<c r="{at}" s="1"><v>{serial}</v></c>"#),
                 Cell::Formula(formula) => {
                     write!(out, r#"<c r="{at}"><f>{}</f></c>"#, escaped(formula))

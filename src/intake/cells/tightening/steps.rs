@@ -55,6 +55,7 @@ pub(crate) fn read_steps(
         taken.warn("other-unit", reason, "check that the cell is right, not the heading")
     });
     drop_second_unit(cell, &mut figures, context)?;
+    open_below(&mut figures);
     refuse_zero(&figures)?;
     if is_stretch {
         taken = stretch(cell, &figures, taken)?;
@@ -65,6 +66,20 @@ pub(crate) fn read_steps(
         };
     }
     Ok(remarks(&figures, taken))
+}
+
+/// `0..33`, as programs write a maximum.
+fn open_below(figures: &mut CellFigures) {
+    if let [low, high] = figures.values.as_mut_slice()
+        && low.number.value() == 0.0
+        && high.number.value() > 0.0
+        && high.is(Dimension::Torque)
+        && matches!(high.joint, Joint::Dash | Joint::Range)
+    {
+        high.joint = Joint::Blank;
+        figures.values.remove(0);
+        figures.keys.push(Keyword::Max);
+    }
 }
 
 fn refuse_zero(figures: &CellFigures) -> Result<(), Problem> {
