@@ -4,7 +4,7 @@ use crate::intake::doubts::{Put, doubts};
 use crate::intake::draft::Draft;
 use crate::intake::existing::Existing;
 use crate::intake::finish::{Around, Finished, RowNotes, finish};
-use crate::intake::gather::{Gatherer, Joints};
+use crate::intake::gather::{Added, Gatherer, Joints};
 use crate::intake::gone::pair;
 use crate::intake::identity::{Grouper, RowNames};
 use crate::intake::merge::Merger;
@@ -24,6 +24,9 @@ use crate::text::taken_out;
 /// What is said of a row whose settings are those of a row before it.
 const SAID_AGAIN: &str =
     "a row gives again the setting of one before it: both are one, and a count is not added up";
+
+/// What is said of a row that is superseded by another row of the sheet.
+const BESIDE_OLD: &str = "a row that no longer holds stands beside the one that does: not taken";
 
 /// How many rows that were not taken keep their cells in the report; of the
 /// others it names the line.
@@ -263,8 +266,9 @@ impl<'a> Taker<'a> {
         let mut reasons = reasons;
         if reasons.is_empty() {
             match self.gatherer.add(row.line, names, finished) {
-                Ok(true) => self.report.conclude(SAID_AGAIN),
-                Ok(false) => {}
+                Ok(Added::New) => {}
+                Ok(Added::Again) => self.report.conclude(SAID_AGAIN),
+                Ok(Added::BesideOld) => self.report.conclude(BESIDE_OLD),
                 Err(wrong) => {
                     for one in wrong {
                         let problem = Problem::refused("rows-disagree", one.reason, one.advice);

@@ -51,6 +51,15 @@ impl Line {
         self.pieces.len() > 1
     }
 
+    /// A mark and words that begin below the same heading, as a note below the table has it.
+    fn is_note(&self, head: &Self) -> bool {
+        let ([mark, words], [_, second, ..]) = (self.pieces.as_slice(), head.pieces.as_slice())
+        else {
+            return false;
+        };
+        mark.len() <= 3 && words.start < second.start
+    }
+
     fn text(&self, range: &Range<usize>) -> String {
         let end = range.end.min(self.letters.len());
         self.letters.get(range.start..end).unwrap_or_default().iter().collect()
@@ -144,7 +153,8 @@ fn headings(line: &Line, names: &Names) -> Option<usize> {
 
 /// The columns of a table from its headings on; the line that keeps them from being told.
 fn columns_of(lines: &[Line]) -> Result<Vec<Range<usize>>, usize> {
-    let rows: Vec<usize> = (0..lines.len()).filter(|at| lines[*at].is_row()).collect();
+    let is_row = |at: &usize| lines[*at].is_row() && !lines[*at].is_note(&lines[0]);
+    let rows: Vec<usize> = (0..lines.len()).filter(is_row).collect();
     let columns = parted(lines, &rows);
     let Some(bad) = across(lines, &rows, &columns) else { return Ok(columns) };
     // Cells that stand under nothing, and each row has one for each heading.

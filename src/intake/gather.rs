@@ -79,14 +79,14 @@ impl Gatherer {
         self.too_late
     }
 
-    /// Adds a row of the group `group` that stands on `line`, and says whether rows before
-    /// it gave all its settings. On a disagreement nothing is added.
+    /// Adds a row of the group `group` that stands on `line`, and says what became of its
+    /// settings. On a disagreement nothing is added.
     pub(crate) fn add(
         &mut self,
         line: u32,
         names: RowNames,
         row: Finished,
-    ) -> Result<bool, Vec<Disagreement>> {
+    ) -> Result<Added, Vec<Disagreement>> {
         let RowNames { names, group, .. } = names;
         let (key, mark) = split_key(row.key.as_deref());
         let found = self.find(group, key.as_deref(), &names, &row.fastener)?;
@@ -94,14 +94,18 @@ impl Gatherer {
         // A row with only a key says nothing of a joint by name.
         let joint = joint.filter(|_| names[..2].iter().all(|name| !name.is_empty()));
         let joint = joint.map(|joint| ([names[0].clone(), names[1].clone()], joint));
-        let settings: Vec<FromRow> = row
+        let mut settings: Vec<FromRow> = row
             .settings
             .into_iter()
             .map(|setting| FromRow { line, mark: mark.clone(), setting, stated: row.stated })
             .collect();
         let members = self.groups.entry(group).or_default();
+        let mut old = false;
+        let given = settings.len();
         let at = match found {
             Some(at) => {
+                let left_out = leave_old(&mut members[at].settings, &mut settings);
+                old |= left_out;
                 agree(&mut members[at], &row.fastener, &settings)?;
                 at
             }
@@ -113,7 +117,8 @@ impl Gatherer {
             }
         };
         let held = &mut members[at].settings;
-        let (before, has_settings) = (held.len(), !settings.is_empty());
+        let before = held.len();
+        let has_settings = given > 0;
         for from_row in settings {
             if !held.iter().any(|other| is_repeat(other, &from_row)) {
                 held.push(from_row);
@@ -124,7 +129,11 @@ impl Gatherer {
             self.too_late |= self.given.contains(&of_joint);
             self.joints.insert(of_joint, joint);
         }
-        Ok(is_again)
+        Ok(match (old, is_again) {
+            (true, _) => Added::BesideOld,
+            (false, true) => Added::Again,
+            (false, false) => Added::New,
+        })
     }
 
     /// The member of the group that is this fastener: by its key, or by name
@@ -212,6 +221,28 @@ impl Gatherer {
         }
         all
     }
+}
+
+/// What became of the settings of a row.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Added {
+    New,
+    /// Rows before it gave them all.
+    Again,
+    /// It is superseded by another row, or another row by it: the one that holds is kept.
+    BesideOld,
+}
+
+/// Leaves out what is called superseded beside a row that holds; whether there was any.
+fn leave_old(held: &mut Vec<FromRow>, settings: &mut Vec<FromRow>) -> bool {
+    let before = held.len() + settings.len();
+    let holds = |one: &FromRow, others: &[FromRow]| {
+        let other = |other: &FromRow| !other.setting.superseded && is_same_place(other, one);
+        !one.setting.superseded || !others.iter().any(other)
+    };
+    settings.retain(|one| holds(one, held));
+    held.retain(|one| holds(one, settings));
+    held.len() + settings.len() < before
 }
 
 /// Whether two names are the same, or one is not stated.

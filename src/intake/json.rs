@@ -2,7 +2,7 @@
 //! columns, numbers as they are written.
 
 use std::borrow::Cow;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashMap};
 
 use serde_json::value::RawValue;
 
@@ -36,10 +36,11 @@ pub fn read_json(bytes: &[u8], name: &str) -> Result<Sheet, IntakeError> {
     too_deep(&text, name)?;
     let mut lines = Lines { text: &text, at: 0, line: 1 };
     let (mut pages, mut rows) = (Vec::new(), Vec::new());
+    let mut called = Called::default();
     for ObjectGroup { name: page, joint, rows: raws } in top_level(&text, name)? {
         let items: Vec<Item> = raws
             .into_iter()
-            .map(|(raw, above)| item(raw, above, lines.line_of(raw.get()), name))
+            .map(|(raw, above)| item(raw, above, lines.line_of(raw.get()), name, &mut called))
             .collect::<Result<_, _>>()?;
         let columns = columns(&items, name)?;
         let headings = columns.iter().map(|column| column.heading.clone()).collect();
@@ -117,6 +118,7 @@ fn item<'a>(
     above: Above<'a>,
     line: u32,
     name: &str,
+    called: &mut Called,
 ) -> Result<Item<'a>, IntakeError> {
     let Members(own) = serde_json::from_str(raw.get()).map_err(|_| {
         IntakeError::notation(
@@ -128,11 +130,56 @@ fn item<'a>(
     })?;
     let own = own.into_iter().map(|(key, raw)| (key, Cow::Borrowed(raw)));
     let mut members: BTreeMap<String, Cow<RawValue>> = own.collect();
+    while unfold(&mut members, called) {}
     // What is said nearest holds.
     for (key, raw) in above {
         members.entry(key).or_insert(raw);
     }
     Ok(Item { line, members })
+}
+
+/// What members of objects are called outside of them: rows mostly have the same.
+type Called = HashMap<String, Option<String>>;
+
+/// Puts the members of an object that is no figure beside the others, `"fastener": {"size":
+/// …}`: under their own names where these say a field, else behind that of the object. False
+/// where there is none, or none of which a member says what it is.
+fn unfold(members: &mut BTreeMap<String, Cow<RawValue>>, called: &mut Called) -> bool {
+    let open = members.iter().find_map(|(key, raw)| {
+        let is_open = raw.get().starts_with('{') && figure(raw.get(), ", ").is_none();
+        let Members(inner) = serde_json::from_str(raw.get()).ok().filter(|_| is_open)?;
+        let alone = inner.len() == 1;
+        let named = inner.iter().map(|(name, _)| {
+            let place = [key.as_str(), name, if alone { "alone" } else { "" }].join("\u{1}");
+            called.entry(place).or_insert_with(|| own_name(key, name, alone)).clone()
+        });
+        let named: Vec<Option<String>> = named.collect();
+        let texts = inner.into_iter().map(|(name, raw)| (name, raw.to_owned()));
+        let is_said = named.iter().any(Option::is_some);
+        is_said.then(|| (key.clone(), texts.zip(named).collect::<Vec<_>>()))
+    });
+    let Some((key, inner)) = open else { return false };
+    members.remove(&key);
+    for ((name, raw), own) in inner {
+        let own = own.filter(|own| !members.contains_key(own));
+        let own = own.unwrap_or_else(|| format!("{key} {name}"));
+        members.entry(own).or_insert(Cow::Owned(raw));
+    }
+    true
+}
+
+/// What the member of an object is called outside of it, where that is sure: `name` is that
+/// of the object, as a text alone in it is.
+fn own_name(object: &str, member: &str, alone: bool) -> Option<String> {
+    const NAMES: &[&str] = &["name", "title", "label", "text", "description", "descr"];
+    const OF_IT: &[&str] = &["id", "no", "number", "code", "type", "kind", "unit", "units", "uom"];
+    let plain = plain_words(member);
+    let is_field = !OF_IT.contains(&&*plain) && field_of(member).is_some();
+    if NAMES.contains(&&*plain) || alone && !is_field {
+        return Some(object.to_owned());
+    }
+    let behind = || format!("{object} {member}");
+    if is_field { Some(member.to_owned()) } else { field_of(&behind()).map(|_| behind()) }
 }
 
 pub(super) fn broken(name: &str, error: &serde_json::Error) -> IntakeError {

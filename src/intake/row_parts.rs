@@ -1,6 +1,8 @@
 //! Parts of reading a row that need only a cell and its column.
 
-use crate::intake::cells::{Context, Wanted, read_quantity, read_tightening, says_ditto};
+use crate::intake::cells::{
+    Context, Tightening, Wanted, in_words, read_quantity, read_tightening, says_ditto,
+};
 use crate::intake::draft::{Draft, Ends, Figures, Patch};
 use crate::intake::fields::words;
 use crate::intake::header::{Column, Heading};
@@ -115,6 +117,9 @@ pub(crate) fn one_pass(text: &str, number: u32, context: Context) -> Reading<Pat
         Some((_, symbol)) => format!("{text} {symbol}"),
         None => text.to_owned(),
     };
+    if let Some(window) = window(&text, context) {
+        return Ok(window);
+    }
     let wanted = if is_bare && context.unit.is_none() { Wanted::Torque } else { Wanted::Passes };
     let taken = read_tightening(&text, wanted, context)?;
     let passes = taken.value.first().map(|one| one.passes.clone()).unwrap_or_default();
@@ -125,6 +130,20 @@ pub(crate) fn one_pass(text: &str, number: u32, context: Context) -> Reading<Pat
     }
     let words: Vec<String> = passes.iter().map(ToString::to_string).collect();
     Ok(taken.map(|_| Patch::figures(words.join(" "), Figures::Pass(number, passes))))
+}
+
+/// `max 32`, `35-40` in the column of a pass: what the row is pulled to. From `20-40` on it
+/// may be two passes.
+fn window(text: &str, context: Context) -> Option<Taken<Patch>> {
+    const WIDEST: f64 = 1.5;
+    let taken = read_tightening(text, Wanted::Torque, context).ok()?;
+    let [Tightening { torque: Some(torque), .. }] = taken.value.as_slice() else { return None };
+    let is_window = match torque {
+        Extent::Exactly(_) => false,
+        Extent::AtMost(_) => true,
+        _ => torque.low().is_some_and(|low| torque.high().nm() <= WIDEST * low.nm()),
+    };
+    is_window.then(|| taken.map(|found| Patch::figures(in_words(&found), Figures::Torques(found))))
 }
 
 /// A cell without a thread in a column of parts whose cells hold threads: `Washer, hardened`

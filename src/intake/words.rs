@@ -148,6 +148,12 @@ pub(crate) const TOTAL: &[&str] = &[
     "somma", "count", "anzahl gesamt",
 ];
 
+/// Last words of such a line.
+#[rustfmt::skip] // words of five languages, side by side
+pub(crate) const TOTAL_ENDS: &[&str] = &[
+    " in all", " altogether", " total", " in total", " gesamt", " insgesamt", " zusammen", " en tout", " au total", " en total", " in tutto", " totale", " totali",
+];
+
 /// First words of a line that is a note.
 #[rustfmt::skip] // words of five languages, side by side
 pub(crate) const NOTE: &[&str] = &[
@@ -386,8 +392,10 @@ pub(crate) const SUPERSEDED: &[&str] = &[
 ];
 
 /// The same where it is all that a note, or the cell of a state, says.
+#[rustfmt::skip] // words of five languages, side by side
 pub(crate) const OLD_STATE: &[&str] =
-    &["obsolete", "withdrawn", "superseded", "ersetzt", "remplace", "sustituido", "sostituito"];
+    &["obsolete", "withdrawn", "superseded", "ersetzt", "remplace", "sustituido", "sostituito",
+    "old", "old value", "old figure", "old torque", "alt", "alter wert", "ancienne valeur", "valor antiguo", "valor anterior", "valore vecchio"];
 
 /// Texts that say a thread is left-hand.
 #[rustfmt::skip] // words of five languages, side by side

@@ -290,7 +290,7 @@ fn an_answer_about_thousands_is_stored_as_it_is_offered() {
 
 #[test]
 fn an_object_is_no_name() {
-    let text = r#"[{"machine": "Saw 1", "joint": {"at": "arbor"}, "thread": "M20x1.5", "torque": "180 Nm"}]"#;
+    let text = r#"[{"machine": "Saw 1", "joint": {"at": "arbor", "by": "hand"}, "thread": "M20x1.5", "torque": "180 Nm"}]"#;
     let report = read("a.json", text);
     let bad: Vec<&str> = report.bad_cells().map(|cell| cell.code).collect();
     assert_eq!(bad, ["nested"]);

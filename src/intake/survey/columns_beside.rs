@@ -40,6 +40,22 @@ impl Settler<'_> {
         }
     }
 
+    /// `id` over the bare numbers that a program gives, beside names: no key of fasteners, of
+    /// which one could say all that its row does not.
+    pub(super) fn bare_ids(&self, headings: &mut [Heading], plan: &mut Plan) {
+        let has_names = headings.iter().any(|one| one.column.is("joint") || one.column.is("part"));
+        let is_id =
+            |one: &Heading, at: usize| one.column.is("key") && self.contents[at].are_whole();
+        let Some(at) = (0..headings.len()).find(|at| is_id(&headings[*at], *at)) else { return };
+        if has_names && !self.sheet.is_typed && plain_words(&headings[at].text) != "key" {
+            plan.conclude(format!(
+                "`{}` holds bare numbers: no keys, not taken",
+                headings[at].text
+            ));
+            headings[at].column = Column::RowNumber;
+        }
+    }
+
     /// `Used on` beside the places names the machines, where nothing else does.
     fn used_on(headings: &mut [Heading], plan: &mut Plan) {
         let may_be = |one: &Heading| {
@@ -77,7 +93,14 @@ impl Settler<'_> {
         let holds = |at: &usize| {
             self.contents[*at].filled > 0 && table.headings[*at].column != Column::RowNumber
         };
-        let Some(at) = (0..table.headings.len()).find(holds) else { return };
+        // Keys of JSON stand in no order.
+        let is_json = self.sheet.pages[usize::from(table.page)].headings.is_some();
+        let is_unknown = |at: &usize| {
+            matches!(table.headings[*at].column, Column::Unknown { .. })
+                && self.contents[*at].are_words()
+        };
+        let first = (0..table.headings.len()).find(|at| holds(at) && (!is_json || is_unknown(at)));
+        let Some(at) = first else { return };
         let heading = &table.headings[at];
         let cells = table.entries.iter().map(|row| self.rows[*row].cell(at));
         let names: HashSet<&str> = cells.filter(|cell| !cell.is_empty()).collect();

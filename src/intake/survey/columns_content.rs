@@ -94,6 +94,7 @@ impl Settler<'_> {
 
     /// Corrects the meaning of headings by what stands below them.
     pub(super) fn by_content(&mut self, headings: &mut [Heading], plan: &mut Plan) {
+        self.bare_ids(headings, plan);
         for at in 0..headings.len() {
             let is_text = |other: &&Column| matches!(other, Column::Field(field) if field.kind == FieldKind::Text);
             if self.are_words_of_another(at, headings)

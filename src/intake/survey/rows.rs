@@ -11,7 +11,7 @@ use crate::intake::split::RawRow;
 use crate::intake::survey::content::starts_with_thread;
 use crate::intake::survey::tell::{filled, footnote, is_again, score};
 use crate::intake::survey::titles;
-use crate::intake::words::{NOTE, OLD, TOTAL, plain_words};
+use crate::intake::words::{NOTE, OLD, TOTAL, TOTAL_ENDS, plain_words};
 use crate::intake::{Options, Sheet};
 
 /// How many rows at the top of a table may be titles.
@@ -389,7 +389,10 @@ impl<'a> Finder<'a> {
         // `Checked by: ........` is to be filled in.
         let is_form = |text: &str| ["....", "____", "……"].iter().any(|line| text.contains(line));
         let is_total = |text: &str| TOTAL.contains(&plain_words(text).as_str()) || is_form(text);
-        if !has_thread && (leads(TOTAL) || cells.iter().any(|(_, text)| is_total(text))) {
+        let ends = |text: &str| TOTAL_ENDS.iter().any(|end| plain_words(text).ends_with(end));
+        let sums_up = cells.len() <= 3 && ends(first) && cells.len() > 1;
+        if !has_thread && (leads(TOTAL) || sums_up || cells.iter().any(|(_, text)| is_total(text)))
+        {
             return Some(Other::Remark);
         }
         if !has_thread && let Some((mark, text)) = footnote(cells) {

@@ -165,7 +165,8 @@ fn read_with(cell: &str, wanted: Wanted, context: Context) -> Reading<Vec<Tighte
         taken.value.iter_mut().for_each(|one| one.count = Some(count));
         return Ok(taken);
     }
-    if wanted == Wanted::Torque && is_in_words(cell) {
+    let by_hand = || BY_HAND.contains(&plain_words(cell).as_str());
+    if wanted == Wanted::Torque && is_in_words(cell) || in_list && by_hand() {
         return Ok(in_plain_words(cell));
     }
     let tokens = tokens(cell, context, in_list)?;

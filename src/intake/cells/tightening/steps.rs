@@ -395,7 +395,8 @@ fn rising(cell: &str, values: &[Value]) -> Result<(), Problem> {
 /// A column of passes.
 fn passes(cell: &str, figures: &CellFigures, mut taken: Taken<Tightening>) -> Reading<Tightening> {
     let values = &figures.values;
-    if values.iter().any(|value| value.joint == Joint::PlusMinus || value.joint == Joint::Range) {
+    let is_single = |value: &Value| !matches!(value.joint, Joint::PlusMinus | Joint::Range);
+    if !values.iter().all(is_single) || figures.says(Keyword::Max) || figures.says(Keyword::Min) {
         return Err(unclear(cell, "passes are single figures, parted by commas"));
     }
     taken.value.passes = steps_of(cell, values)?;
