@@ -15,13 +15,21 @@ pub(super) fn check(mut found: Box<Diagnostic>, text: &str, book: &Book) -> Box<
         return found;
     };
     let tried = |offer: String| {
+        let before = if offer.starts_with(',') { before.trim_end() } else { before };
+        // What is no lube is a word like any other: `with washers` is no clause then.
+        let before = match found.code {
+            "unknown-name" => before.trim_end().strip_suffix("with").unwrap_or(before),
+            _ => before,
+        };
         let whole = format!("{before}{offer}{after}").trim().to_owned();
         let asked = asked(&whole, book, usize::MAX).ok()?;
         Some((whole, !asked.answer.is_empty()))
     };
     // A field that has no such number is not offered; its units are.
-    let is_field =
-        |offer: &str| found.code == "bare-number" && offer.starts_with(char::is_alphabetic);
+    let is_field = |offer: &str| match found.code {
+        "bare-number" => offer.starts_with(char::is_alphabetic),
+        code => matches!(code, "bad-value" | "unknown-name"),
+    };
     let offers = std::mem::take(&mut found.offers).into_iter().filter_map(|offer| {
         let needs_rows = is_field(&offer);
         tried(offer).filter(|(_, finds)| *finds || !needs_rows)

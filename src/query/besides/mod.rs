@@ -3,17 +3,19 @@
 //! other, and where nothing was found, what is nearest. A stage of its own after
 //! `run`: it asks the book again, and changes no row.
 
-mod elsewhere;
+mod called;
 mod near;
+mod second;
 mod tested;
 mod wider;
 mod words;
 
-pub use elsewhere::{denied, meant, second};
+pub use second::{denied, meant, second};
 
 use crate::query::plan;
 use crate::query::resolve::{Question, Test};
 use crate::query::run::{self, Answer, Counted};
+use crate::record::{Row, Value, find_field};
 use crate::store::{Book, StoreError};
 
 /// Beyond so many settings read a second look at each of them would be felt.
@@ -23,26 +25,34 @@ const MOST_LOOKED_AT: usize = 5_000;
 pub fn add(question: &Question, answer: &mut Answer, book: &Book) -> Result<(), StoreError> {
     answer.remarks.extend(wider::mistaken(question, &answer.threads()));
     if answer.read <= MOST_LOOKED_AT {
-        answer.remarks.extend(wider::remarks(question, book)?);
+        if answer.matched > 0 {
+            answer.remarks.extend(wider::remarks(question, book)?);
+        }
         let tested = tested::remarks(question, answer.matched, book)?;
         answer.readings.extend(tested.readings);
         answer.remarks.extend(tested.remarks);
-        answer.remarks.extend(near::of_other_duties(question, book)?);
+        answer.remarks.extend(called::of_other_duties(question, book)?);
+        answer.remarks.extend(called::by_tag(question, book)?);
     }
     answer.remarks.extend(partly(answer.partly));
+    answer.remarks.extend(superseded(question, answer));
     let has_rows = answer.count() > 0 || answer.tally.is_some();
-    answer.remarks.extend(charts(answer.charts).filter(|_| has_rows));
-    answer.remarks.extend(near::named_elsewhere(question, book)?);
-    answer.remarks.extend(near::denied_by_tag(question, book)?);
+    answer.remarks.extend(charts(question, answer.charts).filter(|_| has_rows));
+    answer.remarks.extend(called::named_elsewhere(question, book)?);
+    answer.remarks.extend(called::denied_by_tag(question, book)?);
     answer.remarks.extend(level(question, answer));
     match &answer.tally {
         None if answer.count() == 0 => {
             answer.near = near::only_charts(question, answer.charts).into_iter().collect();
-            answer.near.extend(near::misses(question, answer.matched, book)?);
+            let (lines, not_stated) = near::misses(question, answer.matched, book)?;
+            answer.near.extend(lines);
+            answer.left_out = answer.left_out.max(not_stated);
             answer.near.extend(left_out(answer));
         }
         Some(tally) if tally.groups.is_empty() => {
-            answer.remarks.extend(near::misses(question, answer.matched, book)?);
+            let (lines, not_stated) = near::misses(question, answer.matched, book)?;
+            answer.remarks.extend(lines);
+            answer.left_out = answer.left_out.max(not_stated);
         }
         _ => {}
     }
@@ -56,7 +66,11 @@ fn level(question: &Question, answer: &Answer) -> Option<String> {
     let what = if answer.tally.is_some() { "group" } else { "row" };
     let are = if count == 1 { format!("{what} is") } else { format!("{what}s are") };
     (count > 0).then(|| {
-        format!("{count} more {are} level with the last of them: write `first {}`", first + count)
+        let more = format!("first {}", first + count);
+        let clauses = question.clauses.replace(&format!("first {first}"), &more);
+        let filter = question.filter.as_ref().map(words::words).unwrap_or_default();
+        let write = format!("{filter} {clauses}");
+        format!("{count} more {are} level with the last of them: write `{}`", write.trim())
     })
 }
 
@@ -69,6 +83,19 @@ fn left_out(answer: &Answer) -> Option<String> {
     })
 }
 
+/// A figure that another has replaced stands among the others unless it is left out.
+fn superseded(question: &Question, answer: &Answer) -> Option<String> {
+    let flag = find_field("superseded")?;
+    let is_superseded = |row: &&Row| flag.get(row) == Value::Flag(true);
+    let count = answer.rows.iter().filter(is_superseded).count();
+    let filter = question.filter.as_ref().filter(|_| !question.asks_for("superseded"))?;
+    let not = Test::Not(Box::new(Test::Flag(flag)));
+    let write = words::whole(&Test::All(vec![filter.clone(), not]), question);
+    let are = if count == 1 { "is" } else { "are" };
+    (count > 0 && count < answer.rows.len())
+        .then(|| format!("{count} of these {are} superseded: without write `{write}`"))
+}
+
 fn partly(rows: usize) -> Option<String> {
     match rows {
         0 => None,
@@ -77,11 +104,14 @@ fn partly(rows: usize) -> Option<String> {
     }
 }
 
-/// Rows of general charts are for no joint in particular.
-fn charts(rows: usize) -> Option<String> {
-    let counted = if rows == 1 { "1 row".to_owned() } else { format!("{rows} rows") };
-    (rows > 0)
-        .then(|| format!("{counted} of general charts left out: add `basis chart` to see them"))
+/// Rows of general charts are for no joint in particular; a question about the basis has
+/// them too.
+fn charts(question: &Question, count: usize) -> Option<String> {
+    let all = Test::Not(Box::new(Test::None(find_field("basis")?)));
+    let filter = question.filter.iter().flat_map(words::parts).chain([&all]).cloned();
+    let write = words::whole(&Test::All(filter.collect()), question);
+    let counted = words::rows(count);
+    (count > 0).then(|| format!("{counted} of general charts left out: write `{write}`"))
 }
 
 /// The stored rows for which `test` holds and `except` does not.

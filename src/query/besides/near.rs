@@ -1,159 +1,15 @@
-//! What else the book has: where a bare name also stands as text, and what is
-//! nearest when nothing matches.
+//! What is nearest when nothing matches.
 
 use std::collections::HashSet;
 
 use crate::query::besides::count;
-use crate::query::besides::words::{is_stated, kind_of, parts, whole, words};
+use crate::query::besides::words::{is_stated, kind_of, parts, rows, whole, words};
 use crate::query::ear;
-use crate::query::resolve::{Compare, Expr, LISTS, Question, Test, is_sized};
+use crate::query::resolve::{Compare, Expr, Question, Test, is_sized};
 use crate::query::syntax::otherwise;
-use crate::record::{FIELDS, FieldKind, NameOf, Vocabulary, find_field};
+use crate::record::{FIELDS, NameOf, Vocabulary};
 use crate::store::{Book, StoreError};
 use crate::text::{fold_name, nearest};
-
-/// Of so many machines is it looked whether a duty is their name too.
-const MOST_MACHINES: usize = 8;
-
-/// For each bare name of the filter: how many rows left out have it in their text, or
-/// state it where it is a word of a closed list. General charts count only where they
-/// are shown.
-pub(super) fn named_elsewhere(question: &Question, book: &Book) -> Result<Vec<String>, StoreError> {
-    let (Some(filter), Some(text)) = (&question.filter, find_field("text")) else {
-        return Ok(Vec::new());
-    };
-    let mut names = Vec::new();
-    bare_names(filter, &mut names);
-    let mut remarks = Vec::new();
-    for name in names {
-        remarks.extend(elsewhere(&name, filter, question, book)?);
-        let mut more = |other: Test, said: &str| -> Result<(), StoreError> {
-            let found = count(&replaced(filter, &name, &other), Some(filter), book)?;
-            let charts = if question.asks_for("basis") { found.charts } else { 0 };
-            let rows = found.joints + charts;
-            if rows > 0 {
-                remarks.push(format!("{rows} more {said}: write `{}`", words(&other)));
-            }
-            Ok(())
-        };
-        more(Test::Says(text, fold_name(&name)), &format!("say \"{name}\" in their text"))?;
-        let is_lube = book.vocabulary()?.find(NameOf::Lube, &name).is_some();
-        if let Some(sealant) = find_field("sealant").filter(|_| is_lube) {
-            more(Test::Says(sealant, fold_name(&name)), "state it as their sealant")?;
-        }
-        // `coolant` is part of a name, and what a hole opens into.
-        for field in LISTS.into_iter().filter_map(find_field) {
-            let FieldKind::Choice(choices) = field.kind else { continue };
-            if let Some(word) = choices.iter().find(|word| word.eq_ignore_ascii_case(&name)) {
-                more(Test::Choice(field, word), &format!("state {} {word}", field.name))?;
-            }
-        }
-    }
-    Ok(remarks)
-}
-
-/// How many rows a word by which a machine is called finds elsewhere: the `pump` of a
-/// machine, and an oil pump of another.
-fn elsewhere(
-    name: &str,
-    filter: &Test,
-    question: &Question,
-    book: &Book,
-) -> Result<Option<String>, StoreError> {
-    let is_machine = book.vocabulary()?.names_machine(name);
-    let Some(assembly) = find_field("assembly").filter(|_| is_machine) else { return Ok(None) };
-    let machine = Test::Says(assembly, fold_name(name));
-    let alone = replaced(filter, name, &machine);
-    let other = count(filter, Some(&alone), book)?.joints;
-    let write = whole(&alone, question);
-    let are = if other == 1 { "is of a joint or part" } else { "are of joints or parts" };
-    let said = format!("{other} of these {are} called so: for the machine alone write `{write}`");
-    Ok((other > 0).then_some(said))
-}
-
-/// How many rows the `not` of a joint's name takes away by a tag that has the word too:
-/// `not drive`, where parts of another joint are tagged `mill drive`.
-pub(super) fn denied_by_tag(question: &Question, book: &Book) -> Result<Vec<String>, StoreError> {
-    let (Some(filter), Some(joint)) = (&question.filter, find_field("joint")) else {
-        return Ok(Vec::new());
-    };
-    let mut remarks = Vec::new();
-    for part in parts(filter) {
-        let Test::Not(inner) = part else { continue };
-        let Test::Bare(name) = &**inner else { continue };
-        let of_joint = Test::Says(joint, fold_name(&name.name));
-        if book.vocabulary()?.find(NameOf::Joint, &name.name).is_none() {
-            continue;
-        }
-        let only = Test::Not(Box::new(of_joint));
-        let wider = instead_of(filter, part, &only);
-        let more = count(&wider, Some(filter), book)?.joints;
-        let write = whole(&wider, question);
-        remarks.extend((more > 0).then(|| {
-            let joints = rows(more);
-            let name = &name.name;
-            format!("`not {name}` took away {joints} of other joints too: write `{write}`")
-        }));
-    }
-    Ok(remarks)
-}
-
-/// Machines whose fasteners mostly have the duty that a word asks for are called by it
-/// too: of `engine` how many of the machine's own have another duty, such as its spark
-/// plugs, and the question that finds them.
-pub(super) fn of_other_duties(question: &Question, book: &Book) -> Result<Vec<String>, StoreError> {
-    let (Some(filter), Some(assembly)) = (&question.filter, find_field("assembly")) else {
-        return Ok(Vec::new());
-    };
-    let machines: Vec<&str> = book.vocabulary()?.spellings(NameOf::Assembly).collect();
-    let is_duty = |part: &&Test| {
-        let Test::Any(each) = part else { return false };
-        matches!(each.first(), Some(Test::Choice(field, _)) if field.name == "duty")
-    };
-    let mut remarks = Vec::new();
-    for part in parts(filter).into_iter().filter(is_duty) {
-        for machine in machines.iter().take(MOST_MACHINES) {
-            let of_machine = Test::Says(assembly, fold_name(machine));
-            let of_both = Test::All(vec![part.clone(), of_machine.clone()]);
-            let of_duty = count(&of_both, None, book)?.joints;
-            if of_duty == 0 || of_duty * 2 <= count(&of_machine, None, book)?.joints {
-                continue;
-            }
-            let wider = instead_of(filter, part, &of_machine);
-            let more = count(&wider, Some(filter), book)?.joints;
-            let have = if more == 1 { "has" } else { "have" };
-            let write = whole(&wider, question);
-            let said = format!("{more} more of {machine} {have} another duty: write `{write}`");
-            remarks.extend((more > 0).then_some(said));
-        }
-    }
-    Ok(remarks)
-}
-
-/// `filter` with `other` for its part `part`.
-fn instead_of(filter: &Test, part: &Test, other: &Test) -> Test {
-    let each = parts(filter).into_iter();
-    Test::All(each.map(|one| if one == part { other.clone() } else { one.clone() }).collect())
-}
-
-fn bare_names(test: &Test, names: &mut Vec<String>) {
-    match test {
-        Test::All(tests) | Test::Any(tests) => tests.iter().for_each(|t| bare_names(t, names)),
-        Test::Bare(name) if !names.contains(&name.name) => names.push(name.name.clone()),
-        _ => {}
-    }
-}
-
-/// `test` with the bare name replaced.
-fn replaced(test: &Test, name: &str, by: &Test) -> Test {
-    let each = |tests: &[Test]| tests.iter().map(|t| replaced(t, name, by)).collect();
-    match test {
-        Test::All(tests) => Test::All(each(tests)),
-        Test::Any(tests) => Test::Any(each(tests)),
-        Test::Bare(found) if found.name == name => by.clone(),
-        other => other.clone(),
-    }
-}
 
 /// Where general charts alone have what is asked: the question that shows them.
 pub(super) fn only_charts(question: &Question, charts: usize) -> Option<String> {
@@ -188,33 +44,46 @@ fn any_of_names(
 const MOST_PARTS: usize = 16;
 
 /// Where nothing is left: what each part of the question finds alone, and the
-/// nearest words and threads that exist; or how many rows `keep` had to test.
+/// nearest words and threads that exist; or how many rows `keep` had to test. Of how many
+/// rows a field that stands alone is not stated.
 pub(super) fn misses(
     question: &Question,
+    matched: usize,
+    book: &Book,
+) -> Result<(Vec<String>, usize), StoreError> {
+    let Some(filter) = &question.filter else {
+        return Ok((vec!["the book is empty".to_owned()], 0));
+    };
+    let parts = parts(filter);
+    let few = parts.len() <= MOST_PARTS && matched == 0;
+    match unstated(question, &parts, book)?.filter(|_| few) {
+        Some((line, rows)) => Ok((vec![line], rows)),
+        None => Ok((nearest_to(question, &parts, matched, book)?, 0)),
+    }
+}
+
+fn nearest_to(
+    question: &Question,
+    parts: &[&Test],
     matched: usize,
     book: &Book,
 ) -> Result<Vec<String>, StoreError> {
     if matched > 0 && question.keep.is_some() {
         return Ok(vec![format!("`keep` leaves none of the {}", rows(matched))]);
     }
-    let Some(filter) = &question.filter else { return Ok(vec!["the book is empty".to_owned()]) };
-    let parts = parts(filter);
     // Each part is looked for in the whole book.
     if parts.len() > MOST_PARTS {
         return Ok(vec!["so many words are in no row together: ask for fewer".to_owned()]);
     }
-    if let Some(line) = unstated(question, &parts, book)? {
-        return Ok(vec![line]);
-    }
-    let mut lines = Vec::from_iter(any_of_names(question, &parts, book)?);
+    let mut lines = Vec::from_iter(any_of_names(question, parts, book)?);
     if lines.is_empty() {
-        lines.extend(with_fewer(question, &parts, book)?);
+        lines.extend(with_fewer(question, parts, book)?);
     }
     for (at, part) in parts.iter().enumerate() {
         let found = count(part, None, book)?;
         let name = words(part);
         match (found.joints, found.charts) {
-            (0, 0) => lines.push(nothing(&parts, at, book)?),
+            (0, 0) => lines.push(nothing(parts, at, book)?),
             (0, charts) if parts.len() > 1 => {
                 lines.push(format!("`{name}, basis chart` alone: {}", rows(charts)));
             }
@@ -223,7 +92,7 @@ pub(super) fn misses(
         }
     }
     if question.with.is_empty() {
-        lines.extend(instead_of_lubes(&parts, book)?);
+        lines.extend(instead_of_lubes(parts, book)?);
     }
     let mut seen = HashSet::new();
     lines.retain(|line| seen.insert(line.clone()));
@@ -236,7 +105,7 @@ fn unstated(
     question: &Question,
     parts: &[&Test],
     book: &Book,
-) -> Result<Option<String>, StoreError> {
+) -> Result<Option<(String, usize)>, StoreError> {
     let (fields, rest): (Vec<&Test>, Vec<&Test>) = parts.iter().partition(|part| is_alone(part));
     let named = Test::All(rest.into_iter().cloned().collect());
     if fields.is_empty() || named == Test::All(Vec::new()) {
@@ -251,7 +120,9 @@ fn unstated(
         clauses => clauses.to_owned(),
     };
     Ok((found > 0).then(|| {
-        format!("{named}: {each} {are} not stated ({}): write `{named} {shown}`", rows(found))
+        let line =
+            format!("{named}: {each} {are} not stated ({}): write `{named} {shown}`", rows(found));
+        (line, found)
     }))
 }
 
@@ -288,12 +159,15 @@ fn with_fewer(
     let each = std::iter::once(vec![]).chain(one).chain(two.filter(|_| all.len() <= MOST_PAIRED));
     for without in each {
         let rest = all.iter().filter(|at| !without.contains(at)).map(|at| kept[*at].clone());
-        let rest = Test::All(rest.collect());
+        let rest: Vec<Test> = rest.collect();
+        // All the bolts of a book are no answer.
+        let is_kinds = rest.iter().all(|part| kind_of(part).is_some());
+        let rest = Test::All(rest);
         let dropped = out.len() + without.len();
         // What throws most of the question away is none of it, nor what it denies.
         let denies = without.iter().any(|at| is_denial(&kept[*at]));
         let names = without.iter().any(|at| is_named(&kept[*at]));
-        if denies || names || 2 * dropped > parts.len() || dropped == parts.len() {
+        if is_kinds || denies || names || 2 * dropped > parts.len() || dropped == parts.len() {
             continue;
         }
         let found = finds(&rest)?;
@@ -387,10 +261,6 @@ fn instead_of_lubes(parts: &[&Test], book: &Book) -> Result<Option<String>, Stor
     }
     let (others, lubes) = (words(&others), lubes.join(", "));
     Ok(Some(format!("to restate rows, write `{others} with {lubes}`")))
-}
-
-fn rows(count: usize) -> String {
-    if count == 1 { "1 row".to_owned() } else { format!("{count} rows") }
 }
 
 /// That nothing has the part at `at`, and what to write in its place.

@@ -3,8 +3,9 @@
 //! rows and not stated in others.
 
 use crate::query::besides::count;
-use crate::query::besides::words::{is_one_word, is_stated, whole, words};
+use crate::query::besides::words::{is_one_word, is_stated, parts, whole, words};
 use crate::query::resolve::{Question, Test};
+use crate::query::syntax::otherwise;
 use crate::record::find_field;
 use crate::store::{Book, StoreError};
 
@@ -26,14 +27,11 @@ pub(super) fn remarks(
     let Some(filter) = question.filter.as_ref().filter(|_| matched > 0) else {
         return Ok(Tested::default());
     };
-    let parts = match filter {
-        Test::All(tests) => tests.as_slice(),
-        one => std::slice::from_ref(one),
-    };
+    let parts = parts(filter);
     let Tested { mut readings, mut remarks } = Tested::default();
-    for (at, part) in parts.iter().enumerate() {
+    for (at, &part) in parts.iter().enumerate() {
         let others = parts.iter().enumerate().filter(|(other, _)| *other != at);
-        let others: Vec<Test> = others.map(|(_, test)| test.clone()).collect();
+        let others: Vec<Test> = others.map(|(_, test)| (*test).clone()).collect();
         let with = |test: &Test| Test::All([&others[..], std::slice::from_ref(test)].concat());
         let found = |test: &Test| -> Result<usize, StoreError> {
             let found = count(&with(test), None, book)?;
@@ -52,7 +50,7 @@ pub(super) fn remarks(
                     let none = with(&no_other_way(part));
                     let form = whole(&none, question);
                     let without = count(&none, None, book)?.joints;
-                    remarks.extend(otherwise_pulled(without, matched, &form));
+                    readings.extend(otherwise_pulled(without, matched, &form));
                 }
             }
             Test::Stated(field) => remarks.extend(not_stated(field.name, found(&not(part))?)),
@@ -67,9 +65,9 @@ pub(super) fn remarks(
                     }
                 }
             }
+            Test::Says(field, word) if field.name == "text" => remarks.extend(in_text(word)),
             Test::None(field) => {
-                let of_dry = "of dry threads write `lube dry`".to_owned();
-                remarks.extend((field.name == "lube").then_some(of_dry));
+                remarks.extend((field.name == "lube").then(|| OF_DRY.to_owned()));
                 let stated = found(&Test::All(vec![part.clone(), Test::Stated(field)]))?;
                 remarks.extend(none_or_nothing(field.name, stated, matched));
             }
@@ -77,6 +75,13 @@ pub(super) fn remarks(
         }
     }
     Ok(Tested { readings, remarks })
+}
+
+const OF_DRY: &str = "of dry threads write `lube dry`";
+
+/// A word that no name has, and that the book says otherwise.
+fn in_text(word: &str) -> Option<String> {
+    otherwise(word).map(|other| format!("`{word}` stands in names and notes; {other}"))
 }
 
 fn not(test: &Test) -> Test {

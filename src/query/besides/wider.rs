@@ -2,7 +2,7 @@
 //! mistaken for each other.
 
 use crate::query::besides::count;
-use crate::query::besides::words::{is_one_word, kind_of, parts, words};
+use crate::query::besides::words::{exchanged, is_one_word, kind_of, parts, whole, words};
 use crate::query::resolve::{Question, Test};
 use crate::query::run::is_twin;
 use crate::record::find_field;
@@ -17,14 +17,16 @@ pub(super) fn remarks(question: &Question, book: &Book) -> Result<Vec<String>, S
     let mut remarks = Vec::new();
     if let Some((kind, others)) = without_kind(filter) {
         let more = more(&others)?;
-        remarks.extend((more > 0).then(|| format!("{more} more without `{kind}`")));
+        let write = whole(&others, question);
+        remarks
+            .extend((more > 0).then(|| format!("{more} more without `{kind}`: write `{write}`")));
     }
     if let Some(named) = called_so(filter) {
-        let so = count(&Test::All(vec![filter.clone(), named.clone()]), None, book)?.joints;
+        let so = count(&named, None, book)?.joints;
         let others = count(filter, Some(&named), book)?.joints;
         let are = if so == 1 { "is of a part" } else { "are of parts" };
-        let (is_some, named) = (so > 0 && others > 0, words(&named));
-        remarks.extend(is_some.then(|| format!("{so} {are} called so: write `{named}`")));
+        let (is_some, write) = (so > 0 && others > 0, whole(&named, question));
+        remarks.extend(is_some.then(|| format!("{so} {are} called so: write `{write}`")));
     }
     if let Some(recheck) = recheck_too(filter) {
         let more = more(&recheck)?;
@@ -85,17 +87,23 @@ fn without_kind(filter: &Test) -> Option<(&'static str, Test)> {
     let at = tests.iter().position(|test| kind_of(test).is_some())?;
     let mut others = tests.clone();
     let word = kind_of(&others.remove(at))?;
-    (!others.is_empty()).then_some((word, Test::All(others)))
+    // All that is not something is no other answer.
+    let is_asked = others.iter().any(|test| !matches!(test, Test::Not(_)));
+    is_asked.then_some((word, Test::All(others)))
 }
 
-/// `pump bolts` of `pump` and `bolt`: what is called by both words in one.
+/// `pump bolts` of `pump` and `bolt`: the filter for what is called by both words in one.
 fn called_so(filter: &Test) -> Option<Test> {
     let (Test::All(tests), part) = (filter, find_field("part")?) else { return None };
-    tests.windows(2).find_map(|pair| {
+    let named = tests.windows(2).enumerate().find_map(|(at, pair)| {
         let [Test::Bare(name), kind] = pair else { return None };
         let called = format!("{} {}", fold_name(&name.name), kind_of(kind)?);
-        Some(Test::Says(part, called))
-    })
+        Some((at, Test::Says(part, called)))
+    });
+    let (at, named) = named?;
+    let mut tests = tests.clone();
+    tests.splice(at..at + 2, [named]);
+    Some(Test::All(tests))
 }
 
 /// The filter with "sealant not stated, opens into something" in place of
@@ -118,16 +126,8 @@ fn instead_of_stated(filter: &Test, name: &str, instead: Test) -> Option<Test> {
         Test::Stated(field) => field.name == name,
         _ => false,
     };
-    match filter {
-        one if is_asked(one) => Some(instead),
-        Test::All(tests) => {
-            let at = tests.iter().position(is_asked)?;
-            let mut tests = tests.clone();
-            tests[at] = instead;
-            Some(Test::All(tests))
-        }
-        _ => None,
-    }
+    let asked = parts(filter).into_iter().find(|test| is_asked(test))?;
+    Some(exchanged(filter, asked, &instead))
 }
 
 /// For each of `threads` that is mistaken for one that `question` names, what a wrong

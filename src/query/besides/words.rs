@@ -94,6 +94,17 @@ pub(super) fn whole(filter: &Test, question: &Question) -> String {
     format!("{} {}", words(filter), question.clauses).trim_end().to_owned()
 }
 
+/// `filter` with `other` for its part `part`.
+pub(super) fn exchanged(filter: &Test, part: &Test, other: &Test) -> Test {
+    let each = parts(filter).into_iter();
+    Test::All(each.map(|one| if one == part { other.clone() } else { one.clone() }).collect())
+}
+
+/// So many rows, in words.
+pub(super) fn rows(count: usize) -> String {
+    if count == 1 { "1 row".to_owned() } else { format!("{count} rows") }
+}
+
 /// As it is typed after a field: in quotes where it would be heard otherwise.
 pub(super) fn quoted(text: &str) -> String {
     let is_plain = |c: char| c.is_alphanumeric() || "-./".contains(c);

@@ -26,6 +26,24 @@ pub(super) fn mend(words: &mut QuestionWords<'_>) -> bool {
     false
 }
 
+/// `the Marlow 6 in the block`: the figure is of the name, and its `in` is no inch.
+pub(super) fn figure_of_name(words: &mut QuestionWords<'_>, names: &Vocabulary) -> bool {
+    let of_name = |at: &usize| {
+        let text = words.get(*at)?.text.strip_suffix(" in")?;
+        let is_figure = matches!(words.class(*at), Some(Class::Quantity(_)));
+        let before = words.lower(at.checked_sub(1)?);
+        let is_name = names.has_words(&format!("{before} {text}"))
+            && before.contains(char::is_alphabetic)
+            && words.class(at - 1) == Some(&Class::Word);
+        (is_figure && is_name).then(|| (*at, text.to_owned()))
+    };
+    let Some((at, figure)) = (0..words.len()).find_map(|at| of_name(&at)) else { return false };
+    let span = words.span(at, at + 1);
+    words.set(at, figure);
+    words.insert(at + 1, [",", "in"].map(|text| Word::written(text, span)).to_vec());
+    true
+}
+
 /// `press, sort torque`: the comma before a clause, or at an end, joins nothing.
 ///
 /// So does that of a part as it is printed: `screw, clamp`.
@@ -78,7 +96,8 @@ pub(super) fn add_fields(words: &mut QuestionWords<'_>, names: &Vocabulary) -> b
         } else {
             continue;
         };
-        if !lacks_field(words, start, names) {
+        let is_of_lube = is_after_lube(words, start, names);
+        if !is_of_lube && !lacks_field(words, start, names) {
             continue;
         }
         let dimension = match words.class(at + 1) {
@@ -101,12 +120,25 @@ pub(super) fn add_fields(words: &mut QuestionWords<'_>, names: &Vocabulary) -> b
         let before = field_before(words, start, dimension);
         if let Some(field) = before.or_else(|| usual.map(str::to_owned)) {
             let span = words.span(start, start + 1);
-            let class = Class::Field;
-            words.insert(start, vec![Word { text: field.into(), class, span }]);
+            let field = Word { text: field.into(), class: Class::Field, span };
+            let keep = Some(Word::written("keep", span)).filter(|_| is_of_lube);
+            words.insert(start, keep.into_iter().chain([field]).collect());
             return true;
         }
     }
     false
+}
+
+/// `with moly over 30 lb-ft`: the comparison is none of the lube, but of the rows that it
+/// is restated for.
+fn is_after_lube(words: &QuestionWords<'_>, at: usize, names: &Vocabulary) -> bool {
+    let clause = words.clause(at).is_some_and(|clause| clause == Keyword::With);
+    let mut lube = String::new();
+    clause
+        && (0..at).rev().take_while(|at| words.class(*at) == Some(&Class::Word)).any(|at| {
+            lube = format!("{} {lube}", words.lower(at)).trim_end().to_owned();
+            names.find(NameOf::Lube, &lube).is_some()
+        })
 }
 
 /// `crank bolt ft-lbs`, `pan bolts inch pounds`: a unit of torque that has no figure is what

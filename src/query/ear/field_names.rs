@@ -1,7 +1,9 @@
 //! Names of fields as people write them: with a blank in them, in the plural.
 
+use crate::query::ear::table::has_word;
 use crate::query::ear::words::{QuestionWords, Word, is_kind, is_plural_field};
-use crate::query::syntax::Class;
+use crate::query::resolve::LISTS;
+use crate::query::syntax::{Class, Keyword};
 use crate::record::{FIELDS, Field, FieldKind, Vocabulary, field_words, find_field};
 
 /// `show parts`: the name of a field in the plural, where columns are named.
@@ -118,4 +120,35 @@ pub(super) fn join_fields(words: &mut QuestionWords<'_>, names: &Vocabulary) -> 
         }
     }
     false
+}
+
+/// `has hole-material aluminium`: what a field says, of which more may be unknown, and not
+/// that it is stated. A name of the book, a kind or a word of a closed list stands for
+/// itself.
+pub(super) fn has_value(words: &mut QuestionWords<'_>, names: &Vocabulary) -> bool {
+    let is_value = |at: &usize| {
+        let value = words.lower(at + 2);
+        matches!(words.class(*at), Some(Class::Keyword(Keyword::Has | Keyword::Needs)))
+            && words.field_is(at + 1, |kind| kind != FieldKind::Flag)
+            && words.class(at + 2) == Some(&Class::Word)
+            && (!has_word(&value) || HEADS.contains(&&*value))
+            && !is_kind(&value)
+            && !is_listed(&value)
+            && !names.has_words(&value)
+            && !words.is_in_name(at + 2, names)
+    };
+    let Some(at) = (0..words.len()).find(is_value) else { return false };
+    words.take(at, 1);
+    true
+}
+
+/// Forms of a head, which the ear hears beside other words too.
+const HEADS: [&str; 4] = ["12-point", "6-point", "hex", "socket"];
+
+/// Whether a closed list has `word`: `engine` is no sealant.
+fn is_listed(word: &str) -> bool {
+    LISTS.into_iter().filter_map(find_field).any(|field| match field.kind {
+        FieldKind::Choice(words) => words.contains(&word),
+        _ => false,
+    })
 }

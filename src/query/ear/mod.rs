@@ -135,6 +135,7 @@ fn pass<'a>(mut words: QuestionWords<'a>, names: &Vocabulary) -> Option<Question
     if words.is_mended
         || all_but(&mut words)
         || comparisons::mend(&mut words)
+        || comparisons::figure_of_name(&mut words, names)
         || comparisons::without_comma(&mut words, names)
         || field_names::singular_columns(&mut words)
         || field_names::join_fields(&mut words, names)
@@ -160,6 +161,7 @@ fn pass<'a>(mut words: QuestionWords<'a>, names: &Vocabulary) -> Option<Question
     (comparisons::add_fields(&mut words, names)
         || comparisons::count_pieces(&mut words, names)
         || comparisons::unit_alone(&mut words, names)
+        || field_names::has_value(&mut words, names)
         || field_names::singular(&mut words, names))
     .then_some(words)
 }
@@ -220,7 +222,7 @@ fn matched(
     let end = at + heard.len();
     let ends = !rule.at_end || ends_test(words.class(end));
     // A clause that has begun keeps its own words: `target 75% proof`.
-    let is_free = !words.is_in_target(at);
+    let is_free = words.clause(at) != Some(Keyword::Target);
     // `hex heads` is heard where a joint is called `head`; side by side they are more.
     let own = match (literal.first(), literal.last()) {
         (Some(first), Some(last)) if last - first < literal.len() => *first..last + 1,

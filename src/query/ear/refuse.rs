@@ -271,7 +271,10 @@ fn per_what(words: &QuestionWords<'_>, at: usize, names: &Vocabulary) -> Option<
     let tally = (at + 2..words.len()).find(is_tally).filter(|_| is_per)?;
     let said = words.get(at + 1).filter(|_| !words.is_in_name(at, names))?;
     let message = format!("`{}` is no field to count by", said.text);
-    let found = Diagnostic::new("per-what", said.span, message, "expected a field after `per`");
+    // The offers are whole questions, in place of all of it.
+    let span = words.span(0, words.len());
+    let label = "expected a field after `per`";
+    let found = Diagnostic::new("per-what", span, message, label);
     let rest: Vec<String> = (0..at).chain(at + 2..tally).map(|at| words.lower(at)).collect();
     let rest = rest.join(" ");
     Some(found.offer(["joint", "part"].map(|by| format!("{rest} tally {by} total qty"))))
@@ -280,8 +283,13 @@ fn per_what(words: &QuestionWords<'_>, at: usize, names: &Vocabulary) -> Option<
 /// `all`: nothing is left to look for.
 pub(super) fn everything(typed: &str) -> Diagnostic {
     let span = Span::new(0, typed.len());
-    Diagnostic::new("everything", span, "that is the whole book", "expected something to look for")
-        .offer(["tally joint", "tally assembly"])
+    Diagnostic::new(
+        "everything",
+        span,
+        "that is the whole book: `clampbook export` writes it",
+        "expected something to look for",
+    )
+    .offer(["tally joint", "tally assembly"])
 }
 
 /// `find torque > 100 Nm` without quotes: the shell keeps `> 100` to itself.

@@ -181,21 +181,17 @@ impl<'a> QuestionWords<'a> {
         self.words[at].text = Cow::Owned(text);
     }
 
-    /// Whether the word at `at` stands in the clause `target`.
-    pub(super) fn is_in_target(&self, at: usize) -> bool {
-        let clause = self.words[..at].iter().rev().find_map(|word| match word.class {
+    /// The clause that the word at `at` stands in.
+    pub(super) fn clause(&self, at: usize) -> Option<Keyword> {
+        self.words[..at].iter().rev().find_map(|word| match word.class {
             Class::Keyword(keyword) if keyword.starts_clause() => Some(keyword),
             _ => None,
-        });
-        clause == Some(Keyword::Target)
+        })
     }
 
     /// Whether the word at `at` stands among columns, where nothing is tested.
     pub(super) fn is_in_columns(&self, at: usize) -> bool {
-        let clause = self.words[..at].iter().rev().find_map(|word| match word.class {
-            Class::Keyword(keyword) if keyword.starts_clause() => Some(keyword),
-            _ => None,
-        });
+        let clause = self.clause(at);
         clause.is_some_and(|clause| !matches!(clause, Keyword::Keep | Keyword::On))
     }
 

@@ -1,5 +1,7 @@
 //! The clauses of a question.
 
+use std::collections::BTreeSet;
+
 use crate::mechanics;
 use crate::quantity::{Dimension, Force, Kind as _, Quantity, Ratio, System};
 use crate::query::resolve::question::{ColumnAsked, ColumnOf, Question, Tallied, Units};
@@ -91,10 +93,18 @@ fn known(
     names: Names<'_>,
 ) -> Result<String, ResolveError> {
     let found = names.vocabulary.find(of, &phrase.text);
+    // `patch`, where one of them alone has that word.
+    let spellings = || names.vocabulary.spellings(of);
+    let has_word =
+        |name: &&str| name.split(' ').any(|word| word.eq_ignore_ascii_case(&phrase.text));
+    let alike = spellings().filter(has_word).filter_map(|name| names.vocabulary.find(of, name));
+    let alike = BTreeSet::from_iter(alike);
+    let only = alike.first().copied().filter(|_| alike.len() == 1);
+    let near = || only.or_else(|| nearest(&phrase.text, spellings()));
     found.map(str::to_owned).ok_or_else(|| ResolveError::UnknownName {
         what,
         found: phrase.text.clone(),
-        nearest: nearest(&phrase.text, names.vocabulary.spellings(of)).map(str::to_owned),
+        nearest: near().map(str::to_owned),
         span: phrase.place.0,
     })
 }

@@ -53,10 +53,7 @@ impl ResolveError {
                     .help("leave the division out")
             }
             Self::BadValue { found, field, expected, nearest, span } => {
-                let message = format!("`{found}` is not a value of {field}");
-                let wrong =
-                    Diagnostic::new("bad-value", *span, message, format!("expected {expected}"));
-                hint(wrong, nearest.as_deref(), value_instead(field, found))
+                bad_value((field, found), expected, nearest.as_deref(), *span)
             }
             Self::BadRelation { field, allowed, example, span } => {
                 let message = format!("{field} cannot be compared so");
@@ -78,12 +75,8 @@ impl ResolveError {
                 Diagnostic::new("bare-share", *span, message, "expected a field before it")
                     .offer(SHARES.map(|field| format!("{field} over {share}")))
             }
-            Self::UnknownName { what, found: typed, nearest, span } => {
-                let message = format!("the book has no {what} `{typed}`");
-                let expected = format!("expected {}", a(what));
-                let found = Diagnostic::new("unknown-name", *span, message, expected);
-                let hinted = found_instead(what, typed);
-                hint(found, nearest.as_deref(), &hinted)
+            Self::UnknownName { what, found, nearest, span } => {
+                unknown_name(what, found, nearest.as_deref(), *span)
             }
             Self::Reversed { turned, span } => {
                 let said = ("the range runs downwards", "expected the lower end first");
@@ -127,12 +120,34 @@ fn value_instead(field: &str, typed: &str) -> &'static str {
     })
 }
 
-/// What to write for a name that the book does not have and nothing is near to.
-fn found_instead(what: &str, typed: &str) -> String {
-    otherwise(typed).map_or_else(
-        || format!("`clampbook list {}` names those it has", plural(what)),
-        str::to_owned,
-    )
+/// A value that the field cannot have; `torque sump bolts`: a word that stands for itself.
+fn bad_value(
+    (field, found): (&str, &str),
+    expected: &str,
+    nearest: Option<&str>,
+    span: Span,
+) -> Diagnostic {
+    let message = format!("`{found}` is not a value of {field}");
+    let wrong = Diagnostic::new("bad-value", span, message, format!("expected {expected}"));
+    let is_word = found.starts_with(char::is_alphabetic);
+    let apart = is_word.then(|| format!(", {found}"));
+    hint(wrong, nearest, value_instead(field, found)).offer(apart)
+}
+
+/// What is no lube, strength or wrench is a word like any other.
+fn unknown_name(what: &str, typed: &str, nearest: Option<&str>, span: Span) -> Diagnostic {
+    let message = format!("the book has no {what} `{typed}`");
+    let found = Diagnostic::new("unknown-name", span, message, format!("expected {}", a(what)));
+    if let Some(other) = otherwise(typed) {
+        return found.help(other);
+    }
+    let as_word = nearest.is_none().then_some(typed);
+    hint(found, nearest, &names_listed(what)).offer(as_word)
+}
+
+/// Where the names of that kind are listed.
+fn names_listed(what: &str) -> String {
+    format!("`clampbook list {}` names those it has", plural(what))
 }
 
 /// The nearest word, else another way out.

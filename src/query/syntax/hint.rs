@@ -283,6 +283,16 @@ const OTHERWISE: &[(&[&str], &str)] = &[
     ),
     (&["lubes", "lubricants", "several", "multiple"], "the lubes of each part: tally part, lube"),
     (
+        &["paste", "goop", "dope", "gunk", "grease", "greased", "compound"],
+        "what goes on the threads stands in lube and sealant: tally lube, sealant",
+    ),
+    (&["motor", "motors"], "the fasteners of an engine: duty engine"),
+    (&["new"], "what is renewed each time: single-use"),
+    (&["block"], "what a hole is cut in: hole-material cast iron"),
+    (&["big-end"], "what is there is asked for by its name, such as: rod"),
+    (&["bottom-end"], "what is there is asked for by its names, such as: main or rod"),
+    (&["top-end"], "what is there is asked for by its names, such as: head or rocker"),
+    (
         &["hex", "socket", "sockets", "spanner", "spanners"],
         "what the tool must fit stands in head-size: show joint, head-size",
     ),

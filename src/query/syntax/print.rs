@@ -213,7 +213,7 @@ impl Display for Units {
 }
 
 impl Question {
-    /// One line for each part that mixes neighbours with `or`: how it is read,
+    /// One line for each part that mixes neighbours or `and` with `or`: how it is read,
     /// and how to write the other reading.
     ///
     /// `M10 moly or oil` gives `read as (M10 and moly) or oil; for the other:
@@ -245,9 +245,9 @@ fn read_filter(filter: &Filter, continues: &dyn Fn(&Item) -> bool, lines: &mut V
 }
 
 fn read_part(part: &Part, continues: &dyn Fn(&Item) -> bool) -> Option<String> {
-    let beside = |item: &Item| item.join == Join::Beside && !continues(item);
+    let joins = |item: &Item| item.join != Join::First && !continues(item);
     let mixed = part.alternatives.len() > 1
-        && part.alternatives.iter().flat_map(|all| &all.items).any(beside);
+        && part.alternatives.iter().flat_map(|all| &all.items).any(joins);
     if !mixed {
         return None;
     }
@@ -265,15 +265,14 @@ fn read_part(part: &Part, continues: &dyn Fn(&Item) -> bool) -> Option<String> {
     Some(format!("read as {}; for the other: {}", read.join(" or "), other.join(" or ")))
 }
 
-/// The items of `all`, with `between` where two stand side by side.
+/// The items of `all`, with `between` where two must hold.
 fn joined(all: &All, between: &str, continues: &dyn Fn(&Item) -> bool) -> String {
     let mut text = String::new();
     for item in &all.items {
         text.push_str(match item.join {
             Join::First => "",
             Join::Beside if continues(item) => " ",
-            Join::Beside => between,
-            Join::And => " and ",
+            Join::Beside | Join::And => between,
         });
         text.push_str(&item.to_string());
     }

@@ -160,7 +160,7 @@ fn readings_say_both_ways() {
         (
             "head, M10 long and moly or oil dry",
             &[
-                "read as (M10 and long and moly) or (oil and dry); for the other: M10, long and moly or oil, dry",
+                "read as (M10 and long and moly) or (oil and dry); for the other: M10, long, moly or oil, dry",
             ],
         ),
         (
@@ -170,7 +170,10 @@ fn readings_say_both_ways() {
                 "read as (rod and x) or y; for the other: rod, x or y",
             ],
         ),
-        ("M10 and moly or oil", &[]),
+        (
+            "M10 and moly or oil",
+            &["read as (M10 and moly) or oil; for the other: M10, moly or oil"],
+        ),
         ("M10, moly or oil", &[]),
         ("lube moly or oil", &[]),
     ];

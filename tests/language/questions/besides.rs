@@ -9,8 +9,8 @@ fn a_kind_says_how_many_rows_it_left_out() {
     let shop = Shop::new();
     let remarks = |question: &str| shop.ask(question).remarks;
     // A bolt beside two settings of a screw; two bolts beside those of a stud.
-    assert_eq!(remarks("M10 screws"), ["1 more without `screw`"]);
-    assert_eq!(remarks("joint head, stud"), ["2 more without `stud`"]);
+    assert_eq!(remarks("M10 screws"), ["1 more without `screw`: write `M10`"]);
+    assert_eq!(remarks("joint head, stud"), ["2 more without `stud`: write `joint \"head\"`"]);
     assert!(remarks("M10 kind screw").is_empty(), "asked for by its field");
     assert!(remarks("screws").is_empty(), "nothing else was asked");
     assert!(remarks("joint casing stud").is_empty(), "nothing was left out");

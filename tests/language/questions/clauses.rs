@@ -143,8 +143,9 @@ fn rows_stand_in_the_order_entered_and_charts_only_when_asked_for() {
     let shop = Shop::new();
     let found = shop.ask("7/16-20");
     assert_eq!(keys(&found), ["stud/moly", "stud/oil", "rod/moly", "rod/moly.2"]);
-    let aside = "1 row of general charts left out: add `basis chart` to see them".to_owned();
+    let aside = "1 row of general charts left out: write `7/16-20, has basis`".to_owned();
     assert!(found.remarks.contains(&aside), "{:?}", found.remarks);
+    assert_eq!(keys(&shop.ask("7/16-20, has basis")).len(), 5, "what the remark offers");
     let found = shop.ask("7/16-20, basis listed or chart");
     assert_eq!(keys(&found), ["stud/moly", "stud/oil", "rod/moly", "rod/moly.2", "chart/dry"]);
     // Where nothing else answers, the chart is offered, not taken.
@@ -225,14 +226,20 @@ fn units_are_only_drawn() {
 #[test]
 fn remarks_say_what_else_mentions_a_name() {
     let shop = Shop::new();
-    let remarks = |question: &str| shop.ask(question).remarks;
+    let remarks = |question: &str| {
+        let mut remarks = shop.ask(question).remarks;
+        remarks.retain(|line| line.contains("in their text"));
+        remarks
+    };
     // Oil as a lube; pan, pump, filter, drain and guard only say it.
     let found = shop.ask("oil");
     assert_eq!(found.rows.len(), 9);
-    assert_eq!(found.remarks, ["4 more say \"oil\" in their text: write `text oil`"]);
+    assert_eq!(remarks("oil"), ["4 more say \"oil\" in their text: write `text oil`"]);
     // What `first` cuts off is no more, and neither is what `with` restates.
-    assert_eq!(remarks("oil first 1"), found.remarks);
-    assert_eq!(remarks("oil with moly"), found.remarks);
+    let more =
+        |clause: &str| vec![format!("4 more say \"oil\" in their text: write `text oil {clause}`")];
+    assert_eq!(remarks("oil first 1"), more("first 1"));
+    assert_eq!(remarks("oil with moly"), more("with moly"));
     assert!(remarks("text oil").is_empty());
     // The remark can be typed as it stands.
     assert_eq!(shop.ask("text oil").rows.len(), 4 + 2);
@@ -281,8 +288,15 @@ fn a_part_that_mixes_neighbours_with_or_says_how_it_was_read() {
     let shop = Shop::new();
     let reading = |question: &str| shop.ask(question).readings.first().cloned();
     assert_eq!(
-        reading("M10 moly or dry").unwrap(),
-        "read as (M10 and moly) or dry; for the other: M10, moly or dry"
+        reading("M10 blind or dry").unwrap(),
+        "read as (M10 and blind) or dry; for the other: M10, blind or dry"
+    );
+    // A choice of lubes behind a name, a kind or a thread is one of it.
+    assert_eq!(reading("M10 moly or dry").unwrap(), "read as M10, moly or dry");
+    // `and` is no looser than the blank.
+    assert_eq!(
+        reading("M10 and blind or dry").unwrap(),
+        "read as (M10 and blind) or dry; for the other: M10, blind or dry"
     );
     assert_eq!(reading("M10 (moly or dry)"), None);
     assert_eq!(
@@ -298,7 +312,7 @@ fn a_part_that_mixes_neighbours_with_or_says_how_it_was_read() {
     assert_eq!(reading("head keep oil pan or oil pump"), None);
     // `with` is not "that has".
     assert_eq!(reading("head with dry").unwrap(), "restated for dry; listed for it: `lube dry`");
-    assert!(reading("head keep M10 oil or dry").unwrap().starts_with("read as (M10 and oil)"));
+    assert!(reading("head keep M10 blind or dry").unwrap().starts_with("read as (M10 and blind)"));
 }
 
 #[test]

@@ -148,7 +148,10 @@ fn what_could_be_read_in_two_ways_is_asked_back() {
             "checked before 2019",
             "the day of a check is not kept: checked-by is a name: entered-on; source-date",
         ),
-        ("all", "that is the whole book: tally joint; tally assembly"),
+        (
+            "all",
+            "that is the whole book: `clampbook export` writes it: tally joint; tally assembly",
+        ),
         (
             "over 800 MPa",
             "800 MPa of what?: stress over 800 MPa; proof over 800 MPa; yield over 800 MPa; tensile over 800 MPa",

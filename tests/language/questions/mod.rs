@@ -14,6 +14,7 @@ mod offers;
 mod people;
 mod plans;
 mod second_witness;
+mod voices;
 mod whole;
 
 /// Copies the folder of a book.

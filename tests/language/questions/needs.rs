@@ -329,7 +329,8 @@ fn what_stands_otherwise_is_counted_and_offered() {
         ),
     ] {
         let found = answer(typed, &book).expect("an answer");
-        assert!(found.remarks.iter().any(|said| said == line), "{:?}", found.remarks);
+        let mut said = found.readings.iter().chain(&found.remarks);
+        assert!(said.any(|said| said == line), "{:?}", found.remarks);
         assert_eq!(answer(form, &book).expect("an answer").rows.len(), rows, "{form}");
     }
     // Charts that are shown are there.

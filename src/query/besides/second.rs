@@ -3,7 +3,7 @@
 //! words; names that `and` joins may be alternatives.
 
 use crate::query::besides::count;
-use crate::query::besides::words::{is_one_word, kind_of, parts, words};
+use crate::query::besides::words::{exchanged, is_one_word, kind_of, parts, words};
 use crate::query::resolve::{Question, Test};
 use crate::record::{FIELDS, Field, FieldKind, NameOf, find_field};
 use crate::store::{Access, Book, StoreError};
@@ -36,6 +36,11 @@ pub fn meant(question: &Question, book: &Book) -> Result<Option<Question>, Store
         let readings = [vec![reading], question.readings.clone()].concat();
         return Ok(Some(Question { filter: Some(turned), readings, ..question.clone() }));
     }
+    if let Some((asked, other)) = other_kind(filter, book)? {
+        let reading = format!("no {asked} is listed there: read as `{}`", words(&other));
+        let readings = [vec![reading], question.readings.clone()].concat();
+        return Ok(Some(Question { filter: Some(other), readings, ..question.clone() }));
+    }
     // A word of a name too, where the others alone find nothing.
     for of_names in [false, true] {
         let Some(anywhere) = with_words(filter, of_names, &mut |word| says(&fields, word)) else {
@@ -57,6 +62,30 @@ fn turned_nut(test: &Test) -> Option<Test> {
         .position(|test| matches!(test, Test::Any(each) if each.first() == Some(&nut)))?;
     tests[at] = Test::Choice(find_field("turned")?, "nut");
     Some(Test::All(tests))
+}
+
+/// `gear case bolts`, where the book lists screws: the kind that was asked for, and the
+/// filter with the one that people take it for, if only one is there.
+fn other_kind(filter: &Test, book: &Book) -> Result<Option<(&'static str, Test)>, StoreError> {
+    const ALIKE: [&str; 3] = ["bolt", "screw", "stud"];
+    let all = parts(filter);
+    let asked = all.iter().find_map(|part| Some((*part, kind_of(part)?)));
+    let Some((part, asked)) = asked.filter(|(_, kind)| ALIKE.contains(kind)) else {
+        return Ok(None);
+    };
+    // One that is there, and is not what else was asked, is no other kind.
+    let is_named = |test: &&&Test| matches!(test, Test::Bare(_)) || **test == part;
+    let named = Test::All(all.iter().filter(is_named).map(|test| (*test).clone()).collect());
+    if count(&named, None, book)?.joints > 0 {
+        return Ok(None);
+    }
+    let mut found = Vec::new();
+    for kind in ALIKE.into_iter().filter(|kind| *kind != asked && all.len() > 1) {
+        let of_kind = Test::Choice(find_field("kind").expect("there is a field of the kind"), kind);
+        let other = exchanged(filter, part, &of_kind);
+        found.extend((count(&other, None, book)?.joints > 0).then_some((asked, other)));
+    }
+    Ok(if found.len() == 1 { found.pop() } else { None })
 }
 
 /// `question` whose `not` of a word that no name has is of the fields that have it, if
@@ -95,20 +124,10 @@ pub fn denied(mut question: Question, book: &Book) -> Result<Question, StoreErro
         let other = Test::All(own.iter().map(is_not).collect());
         question.readings.push(format!("no name has `{word}`: read as `{}`", words(&other)));
         let filter = question.filter.take();
-        question.filter = filter.map(|filter| instead_of(&filter, &word, &other));
+        let part = Test::Not(Box::new(Test::Says(text(), word)));
+        question.filter = filter.map(|filter| exchanged(&filter, &part, &other));
     }
     Ok(question)
-}
-
-/// `test` with `other` for its `not` of `word`.
-fn instead_of(test: &Test, word: &str, other: &Test) -> Test {
-    match test {
-        Test::All(tests) => {
-            Test::All(tests.iter().map(|test| instead_of(test, word, other)).collect())
-        }
-        Test::Not(inner) if **inner == Test::Says(text(), word.to_owned()) => other.clone(),
-        one => one.clone(),
-    }
 }
 
 fn text() -> &'static Field {
