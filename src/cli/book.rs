@@ -15,7 +15,7 @@ use crate::cli::progress::Progress;
 use crate::cli::sign::{Signer, signature};
 use crate::cli::{open, settings};
 use crate::record::{Fastener, Kept, NOT_STATED, Tables, differences};
-use crate::report::{self, BookFacts, BookVerdict, Undone};
+use crate::report::{self, BookFacts, Undone};
 use crate::store::{self, LastChange, Signature};
 
 /// Most values that a question names.
@@ -263,12 +263,8 @@ fn check(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
     if verdict.pending {
         out.say("a change was broken off after it was stored; the next change finishes it");
     }
-    out.page(&report::verify_page(&BookVerdict {
-        fasteners: verdict.fasteners,
-        settings: verdict.settings,
-        damage,
-        skipped: verdict.skipped.as_ref().map(ToString::to_string),
-    }));
+    let skipped = verdict.skipped.as_ref().map(ToString::to_string);
+    out.page(&report::verify_page((verdict.fasteners, verdict.settings), damage, skipped));
     let is_sure = verdict.is_whole() && verdict.skipped.is_none();
     Ok(if is_sure { Code::Answered } else { Code::Unusable })
 }

@@ -227,7 +227,10 @@ pub(super) fn known(book: &Book, kind: KeptKind, name: &str) -> Result<Option<Ke
     Ok(match kind {
         KeptKind::Lube => book.tables().lube(name).cloned().map(Kept::Lube),
         KeptKind::Strength => book.tables().strength(name).cloned().map(Kept::Strength),
-        _ => named::find(&book.records(kind)?, name, Kept::name).cloned(),
+        _ => {
+            let is_it = |one: &Kept| fold_name(one.name()) == fold_name(name);
+            book.records(kind)?.into_iter().find(is_it)
+        }
     })
 }
 

@@ -5,38 +5,23 @@ use std::fmt::Display;
 use std::ops::ControlFlow;
 
 use crate::cli::exit::Failure;
-use crate::record::{BoltSet, KeptKind, Wrench, stored_fields};
+use crate::record::{BoltSet, KeptKind, Named, Wrench, find_by_name, stored_fields};
 use crate::store::{Access, Book, StoreError};
-use crate::text::{fold_name, nearest};
+use crate::text::nearest;
 
 /// The wrench of that name, or what to do about it.
 pub(super) fn wrench(book: &Book, name: &str) -> Result<Wrench, Failure> {
-    wanted(book.wrenches()?, KeptKind::Wrench, name, |wrench| &wrench.name)
+    wanted(book.wrenches()?, name)
 }
 
 /// The bolt set of that name, or what to do about it.
 pub(super) fn bolt_set(book: &Book, name: &str) -> Result<BoltSet, Failure> {
-    wanted(book.bolt_sets()?, KeptKind::BoltSet, name, |set| &set.name)
+    wanted(book.bolt_sets()?, name)
 }
 
-fn wanted<T: Clone>(
-    records: &[T],
-    kind: KeptKind,
-    name: &str,
-    name_of: fn(&T) -> &str,
-) -> Result<T, Failure> {
-    let none = || Failure::Argument(unknown(kind, name, records.iter().map(name_of)));
-    find(records, name, name_of).cloned().ok_or_else(none)
-}
-
-/// The record that is called `name`, whatever its case and blanks.
-pub(super) fn find<'a, T>(
-    records: &'a [T],
-    name: &str,
-    name_of: impl Fn(&T) -> &str,
-) -> Option<&'a T> {
-    let folded = fold_name(name);
-    records.iter().find(|record| fold_name(name_of(record)) == folded)
+fn wanted<T: Clone + Named>(records: &[T], name: &str) -> Result<T, Failure> {
+    let none = || Failure::Argument(unknown(T::KIND, name, records.iter().map(T::name)));
+    find_by_name(records, name).cloned().ok_or_else(none)
 }
 
 /// Says that the book has none of that name, and which is near.

@@ -7,9 +7,9 @@ use crate::cli::exit::{Code, Failure, argument};
 use crate::cli::globals::Globals;
 use crate::cli::joint::{joints, layout, layouts, order_of};
 use crate::cli::out::Out;
-use crate::cli::{named, open, question};
+use crate::cli::{open, question};
 use crate::procedure::{self, Order as HoleOrder, ProcedureError, Walk, circle, grid};
-use crate::record::{Layout, Pattern};
+use crate::record::{Layout, Pattern, find_by_name};
 use crate::report::{self, OrderOfJoint};
 use crate::store::Book;
 
@@ -95,7 +95,7 @@ fn stored(typed: &str, book: &Book) -> Result<Option<Layout>, Failure> {
     if !word.eq_ignore_ascii_case("layout") {
         return Ok(None);
     }
-    Ok(named::find(book.layouts()?, name, |layout| &layout.name).cloned())
+    Ok(find_by_name(book.layouts()?, name).cloned())
 }
 
 /// The shape that the words name; none if they are a question. A pattern's name

@@ -6,6 +6,7 @@ use crate::record::{
     BOLT_SETS, BoltSet, FieldChange, LAYOUTS, LUBES, Layout, Lube, LubeClass, RecordTable,
     STRENGTHS, StrengthClass, Tables, WRENCHES, Wrench, changes_of,
 };
+use crate::text::fold_name;
 
 /// The kinds of such records from one list: variant, record, table, and how one is made
 /// of which only the name is known.
@@ -56,7 +57,40 @@ macro_rules! kept {
                 match self { $(Self::$kind(record) => record),* }
             }
         }
+
+        $(impl Named for $record {
+            const KIND: KeptKind = KeptKind::$kind;
+
+            fn name(&self) -> &str {
+                &self.name
+            }
+        })*
     };
+}
+
+/// A record that is found by its name, whatever its case and blanks.
+pub trait Named {
+    const KIND: KeptKind;
+    fn name(&self) -> &str;
+}
+
+/// Where the record of that name stands.
+pub fn place_of_name<T: Named>(records: &[T], name: &str) -> Option<usize> {
+    let folded = fold_name(name);
+    records.iter().position(|known| fold_name(known.name()) == folded)
+}
+
+/// The record of that name.
+pub fn find_by_name<'a, T: Named>(records: &'a [T], name: &str) -> Option<&'a T> {
+    place_of_name(records, name).map(|at| &records[at])
+}
+
+/// Enters a record, or replaces the one of its name.
+pub fn put_by_name<T: Named>(records: &mut Vec<T>, new: T) {
+    match place_of_name(records, new.name()) {
+        Some(at) => records[at] = new,
+        None => records.push(new),
+    }
 }
 
 kept! {
@@ -87,6 +121,15 @@ impl KeptKind {
 }
 
 impl Tables {
+    /// Enters a lube or strength, in place of the one of its name.
+    pub fn put(&mut self, record: Kept) {
+        match record {
+            Kept::Lube(lube) => put_by_name(&mut self.lubes, lube),
+            Kept::Strength(class) => put_by_name(&mut self.strengths, class),
+            _ => {}
+        }
+    }
+
     /// Its lubes and then its strengths.
     pub fn records(&self) -> impl Iterator<Item = Kept> + '_ {
         let strengths = self.strengths.iter().cloned().map(Kept::Strength);

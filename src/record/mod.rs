@@ -52,7 +52,7 @@ pub(crate) use fields::place_of;
 pub use fields::{FIELDS, field_words, find_field, stored_fields};
 pub use finish::{Finish, FinishStated, finish_of, lube_finish};
 pub use friction::{Friction, Lubes, NoForm, Ring, bearing_ring, best_form, same_form};
-pub use kept::{Kept, KeptKind};
+pub use kept::{Kept, KeptKind, Named, find_by_name, place_of_name, put_by_name};
 pub use key::{setting_keys, slug, unique_slug};
 pub use log::{
     BOLT_SETS, Bolt, BoltSet, BoltState, BoltVerdict, LOG_LINES, Log, LogError, NOT_SENT_YET,

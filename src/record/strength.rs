@@ -10,19 +10,10 @@ type Cell<'a> = (&'static Field, &'a str);
 impl StrengthClass {
     /// A line of which only the name is known: one range of sizes, without figures.
     pub fn line(name: String) -> Self {
-        let nothing = Length::from_mm(0.0);
-        let row = StrengthRow {
-            from: nothing,
-            above: false,
-            to: nothing,
-            proof: None,
-            yield_: None,
-            tensile: None,
-        };
         Self {
             name,
             aliases: Vec::new(),
-            rows: vec![row],
+            rows: vec![StrengthRow::default()],
             unit: MEGAPASCAL,
             source: String::new(),
             material: None,

@@ -1,8 +1,8 @@
 //! Lubricants and strengths: the shop's reference tables.
 
 use crate::quantity::{Length, Stress};
+use crate::record::Material;
 use crate::record::choice::choice;
-use crate::record::{Kept, Material};
 use crate::text::{fold_name, folds_to};
 
 /// A factor with the range that it is known to take.
@@ -72,7 +72,7 @@ impl Lube {
 }
 
 /// Strengths over one range of sizes.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct StrengthRow {
     /// Smallest nominal diameter, itself inside unless `above`.
     pub from: Length,
@@ -131,21 +131,6 @@ impl Tables {
         let lubes = self.lubes.iter().filter(|one| !other.lubes.contains(one));
         let strengths = self.strengths.iter().filter(|one| !other.strengths.contains(one));
         Self { lubes: lubes.cloned().collect(), strengths: strengths.cloned().collect() }
-    }
-
-    /// Enters a lube or strength, in place of the one of its name.
-    pub fn put(&mut self, record: Kept) {
-        fn put<R>(records: &mut Vec<R>, new: R, name: fn(&R) -> &String) {
-            match records.iter().position(|one| fold_name(name(one)) == fold_name(name(&new))) {
-                Some(at) => records[at] = new,
-                None => records.push(new),
-            }
-        }
-        match record {
-            Kept::Lube(lube) => put(&mut self.lubes, lube, |one| &one.name),
-            Kept::Strength(class) => put(&mut self.strengths, class, |one| &one.name),
-            _ => {}
-        }
     }
 
     /// Whether it has no record.

@@ -1,10 +1,13 @@
-//! A table of one-line rows: columns aligned, texts wrapped, numbers never.
+//! A table: columns aligned, texts wrapped, numbers never.
 //!
-//! comfy-table aligns; wrapping is done here, because a number must not be broken.
+//! comfy-table aligns; wrapping is done here, because a number must not be broken: a
+//! table whose figures do not fit beside each other is drawn as records, every value
+//! after its heading.
 
 use comfy_table::{Cell as Drawn, CellAlignment, ContentArrangement, Table, presets::NOTHING};
 
-use crate::report::lay::{fitted, untied, width};
+use crate::report::cells::DOES_NOT_APPLY;
+use crate::report::lay::{fitted, flow, untied, width, wrap};
 use crate::report::page::Head;
 use crate::report::style::{Style, Tone};
 
@@ -26,6 +29,25 @@ pub(crate) struct Grid {
 }
 
 impl Grid {
+    /// The lines of the table, or of each row as a record of its own.
+    pub(crate) fn lines(&self, limit: usize, style: Style) -> Vec<String> {
+        let records = || self.rows.iter().flat_map(|row| self.record(row, limit));
+        self.draw(limit, style).unwrap_or_else(|| records().collect())
+    }
+
+    /// The first value alone, a bare number with its name, the others below it.
+    fn record(&self, row: &GridRow, limit: usize) -> Vec<String> {
+        let Some((title, values)) = row.cells.split_first() else { return Vec::new() };
+        let name = if self.heads[0].right { &*self.heads[0].text } else { "" };
+        let named = self.heads[1..].iter().zip(values);
+        let named = named.filter(|(_, cell)| !cell.is_empty() && *cell != DOES_NOT_APPLY);
+        let facts: Vec<String> =
+            named.map(|(head, cell)| format!("{} {cell}", head.text)).collect();
+        let facts = flow(&facts, limit.saturating_sub(2)).into_iter();
+        let title = wrap(&format!("{name} {title}"), limit).into_iter();
+        title.chain(facts.map(|fact| format!("  {fact}"))).map(|line| untied(&line)).collect()
+    }
+
     /// The lines of the table, that of the heading first, none wider than `limit`; None
     /// if the numbers do not fit beside each other.
     pub(crate) fn draw(&self, limit: usize, style: Style) -> Option<Vec<String>> {

@@ -10,6 +10,7 @@ use std::rc::Rc;
 
 use serde_json::{Map, Value};
 
+use crate::report::grid::{Grid, GridRow};
 use crate::report::lay::{TIE, indented, width};
 use crate::report::style::{Style, Tone};
 
@@ -79,11 +80,9 @@ pub(crate) trait Rows {
     fn each(&self, take: &mut TakeRow<'_>) -> io::Result<()>;
 }
 
-/// Rows for a person.
+/// Rows for a person, whose cells are formed when they are drawn.
 pub(crate) trait Columns {
-    fn heads(&self) -> Vec<Head>;
-    fn len(&self) -> usize;
-    fn cells(&self, at: usize) -> Vec<String>;
+    fn grid(&self) -> Grid;
 }
 
 impl<'a> Page<'a> {
@@ -238,16 +237,13 @@ impl<R> Rows for Table<'_, R> {
 }
 
 impl<R> Columns for Table<'_, R> {
-    fn heads(&self) -> Vec<Head> {
-        self.columns.iter().map(|(head, _)| head.clone()).collect()
-    }
-
-    fn len(&self) -> usize {
-        self.records.len()
-    }
-
-    fn cells(&self, at: usize) -> Vec<String> {
-        self.columns.iter().map(|(_, cell)| cell(&self.records[at])).collect()
+    fn grid(&self) -> Grid {
+        let cells = |record: &R| self.columns.iter().map(|(_, cell)| cell(record)).collect();
+        let row = |record: &R| GridRow { cells: cells(record), ..GridRow::default() };
+        Grid {
+            heads: self.columns.iter().map(|(head, _)| head.clone()).collect(),
+            rows: self.records.iter().map(row).collect(),
+        }
     }
 }
 

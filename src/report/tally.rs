@@ -1,8 +1,7 @@
 //! Groups of rows with their counts and totals, as `tally` asks.
 
-use crate::query::run::{Answer, Group, Tally};
+use crate::query::run::{Answer, Group};
 use crate::report::grid::{Grid, GridRow};
-use crate::report::lay::{flow, untied};
 use crate::report::page::Head;
 use crate::report::style::Style;
 use crate::report::values::{ColumnText, column_text};
@@ -26,15 +25,5 @@ pub(crate) fn tally_table(answer: &Answer, width: usize, style: Style) -> Vec<St
         GridRow { cells, ..GridRow::default() }
     };
     let grid = Grid { heads, rows: tally.groups.iter().enumerate().map(row).collect() };
-    grid.draw(width, style).unwrap_or_else(|| tally_records(&texts, tally, width))
-}
-
-fn tally_records(texts: &[ColumnText], tally: &Tally, width: usize) -> Vec<String> {
-    let record = |(index, group): (usize, &Group)| {
-        let cells = texts.iter().filter_map(|text| text.cells.get(index));
-        let items = cells.cloned().chain([format!("count: {}", group.count)]);
-        flow(&items.collect::<Vec<_>>(), width)
-    };
-    let records = tally.groups.iter().enumerate().flat_map(record);
-    records.map(|line| untied(&line)).collect()
+    grid.lines(width, style)
 }

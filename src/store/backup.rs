@@ -230,14 +230,18 @@ impl Reader<'_> {
     }
 
     fn line(&self) -> Result<BackupLine, StoreError> {
-        let mut json = serde_json::Deserializer::from_slice(&self.text);
-        let line = Take::<BackupLine>::new().deserialize(&mut json);
-        let line = line.and_then(|line| json.end().map(|()| line));
-        line.map_err(|error| self.wrong(&error.to_string()))
+        line_of(&self.text).map_err(|error| self.wrong(&error.to_string()))
     }
 
     fn wrong(&self, why: &str) -> StoreError {
         let (path, line) = (self.path.to_owned(), self.number as usize);
         StoreError::Backup { path, line, why: why.to_owned() }
     }
+}
+
+/// The line that stands in `text`, and nothing behind it.
+pub(crate) fn line_of(text: &[u8]) -> serde_json::Result<BackupLine> {
+    let mut json = serde_json::Deserializer::from_slice(text);
+    let line = Take::<BackupLine>::new().deserialize(&mut json)?;
+    json.end().map(|()| line)
 }

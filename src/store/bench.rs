@@ -4,7 +4,9 @@
 
 use std::path::Path;
 
-use crate::record::{BoltSet, Kept, KeptKind, Layout, Log, Lube, Pull, StrengthClass, Wrench};
+use crate::record::{
+    BoltSet, Kept, KeptKind, Layout, Log, Named, Pull, Wrench, place_of_name, put_by_name,
+};
 use crate::store::book::Book;
 use crate::store::change::Change;
 use crate::store::error::StoreError;
@@ -107,9 +109,9 @@ impl Bench {
 
     fn put(&mut self, record: Kept) {
         match record {
-            Kept::Wrench(wrench) => put(&mut self.wrenches, wrench),
-            Kept::Layout(layout) => put(&mut self.layouts, layout),
-            Kept::BoltSet(set) => put(&mut self.bolt_sets, set),
+            Kept::Wrench(wrench) => put_by_name(&mut self.wrenches, wrench),
+            Kept::Layout(layout) => put_by_name(&mut self.layouts, layout),
+            Kept::BoltSet(set) => put_by_name(&mut self.bolt_sets, set),
             Kept::Lube(_) | Kept::Strength(_) => {}
         }
     }
@@ -236,47 +238,9 @@ impl BenchChange {
     }
 }
 
-/// What is kept by name.
-pub(crate) trait Named {
-    const WHAT: &'static str;
-    fn name(&self) -> &str;
-}
-
-macro_rules! kept {
-    ($($record:ty = $what:literal),*) => {$(
-        impl Named for $record {
-            const WHAT: &'static str = $what;
-            fn name(&self) -> &str {
-                &self.name
-            }
-        }
-    )*};
-}
-
-kept!(
-    Wrench = "wrench",
-    Layout = "layout",
-    BoltSet = "bolt set",
-    Lube = "lube",
-    StrengthClass = "strength"
-);
-
-fn place<T: Named>(list: &[T], name: &str) -> Option<usize> {
-    let folded = fold_name(name);
-    list.iter().position(|known| fold_name(known.name()) == folded)
-}
-
-/// Enters a record, or replaces the one of its name.
-pub(crate) fn put<T: Named>(list: &mut Vec<T>, item: T) {
-    match place(list, item.name()) {
-        Some(at) => list[at] = item,
-        None => list.push(item),
-    }
-}
-
 /// Takes out the record of that name.
 pub(crate) fn take<T: Named>(list: &mut Vec<T>, name: &str) -> Result<T, StoreError> {
-    let at = place(list, name)
-        .ok_or_else(|| StoreError::Unknown { what: T::WHAT, name: name.to_owned() })?;
-    Ok(list.remove(at))
+    let what = T::KIND.table().what;
+    let at = place_of_name(list, name);
+    Ok(list.remove(at.ok_or_else(|| StoreError::Unknown { what, name: name.to_owned() })?))
 }

@@ -1,13 +1,14 @@
 //! Frames of a ledger: each row with its length and checksum, read one by one.
 //! What is damaged of one does not hide the others.
 
-use std::io::{self, BufReader, Read as _};
+use std::io::{BufReader, Read as _};
 use std::path::Path;
 
 use crate::store::codec::LARGEST_ROW;
 use crate::store::disk;
-use crate::store::image::ReadError;
+use crate::store::image::{ReadError, bad};
 use crate::store::row::FORM;
+use crate::store::seal::check_at;
 
 /// The first bytes of a ledger.
 pub(crate) const MAGIC: &[u8; 16] = b"clampled\x01\0\0\0\0\0\0\0";
@@ -16,18 +17,10 @@ const HEAD: usize = 8;
 /// The first row begins behind these.
 pub(crate) const FIRST: u64 = MAGIC.len() as u64;
 
-/// Checksum of a frame at `offset`; its place is part of it.
-fn check(offset: u64, row: &[u8]) -> u32 {
-    let mut hasher = crc32fast::Hasher::new();
-    hasher.update(&offset.to_le_bytes());
-    hasher.update(row);
-    hasher.finalize()
-}
-
 /// Appends the frame of `row`, which begins at `offset` of the file.
 pub(crate) fn put(offset: u64, row: &[u8], out: &mut Vec<u8>) {
     out.extend_from_slice(&(row.len() as u32).to_le_bytes());
-    out.extend_from_slice(&check(offset, row).to_le_bytes());
+    out.extend_from_slice(&check_at(offset, row).to_le_bytes());
     out.extend_from_slice(row);
 }
 
@@ -39,48 +32,39 @@ pub(crate) fn each(
     valid: u64,
     take: &mut dyn FnMut(&[u8]) -> Result<(), ReadError>,
 ) -> Result<(), ReadError> {
-    let bad = || crate::store::image::bad("it is not what was written");
-    let file = disk::open(path).map_err(ReadError::Io)?;
-    if file.metadata().map_err(ReadError::Io)?.len() < valid {
-        return Err(crate::store::image::bad("it is cut off"));
+    let wrong = || bad("it is not what was written");
+    let file = disk::open(path)?;
+    if file.metadata()?.len() < valid {
+        return Err(bad("it is cut off"));
     }
     let mut file = BufReader::with_capacity(1 << 16, file);
     let mut magic = [0; MAGIC.len()];
-    read(&mut file, &mut magic)?;
+    file.read_exact(&mut magic)?;
     if magic != *MAGIC {
-        return Err(bad());
+        return Err(wrong());
     }
     let (mut at, mut row) = (FIRST, Vec::new());
     while at < valid {
         let mut head = [0; HEAD];
-        read(&mut file, &mut head)?;
+        file.read_exact(&mut head)?;
         let (length, own) = lengths(head);
         let end = at + (HEAD as u64) + u64::from(length);
         if end > valid || u64::from(length) > LARGEST_ROW {
-            return Err(bad());
+            return Err(wrong());
         }
         row.resize(length as usize, 0);
-        read(&mut file, &mut row)?;
-        if check(at, &row) != own {
-            return Err(bad());
+        file.read_exact(&mut row)?;
+        if check_at(at, &row) != own {
+            return Err(wrong());
         }
         take(&row)?;
         at = end;
     }
-    if at == valid { Ok(()) } else { Err(bad()) }
+    if at == valid { Ok(()) } else { Err(wrong()) }
 }
 
-fn read(file: &mut BufReader<std::fs::File>, buffer: &mut [u8]) -> Result<(), ReadError> {
-    file.read_exact(buffer).map_err(|error| match error.kind() {
-        io::ErrorKind::UnexpectedEof => crate::store::image::bad("it is cut off"),
-        _ => ReadError::Io(error),
-    })
-}
-
-fn lengths(head: [u8; HEAD]) -> (u32, u32) {
-    let (length, check) = head.split_at(HEAD / 2);
-    let number = |bytes: &[u8]| bytes.iter().rev().fold(0, |sum, byte| sum << 8 | u32::from(*byte));
-    (number(length), number(check))
+fn lengths([a, b, c, d, e, f, g, h]: [u8; HEAD]) -> (u32, u32) {
+    (u32::from_le_bytes([a, b, c, d]), u32::from_le_bytes([e, f, g, h]))
 }
 
 /// A piece of a ledger that may be damaged.
@@ -149,7 +133,7 @@ pub(crate) fn whole_at(bytes: &[u8], at: usize) -> Option<(&[u8], usize)> {
     let end = end_of(bytes, at)?;
     let row = bytes.get(at + HEAD..end)?;
     // Cheap before the checksum is: a row begins with its version.
-    let is_whole = row.first() == Some(&FORM) && check(at as u64, row) == lengths(*head).1;
+    let is_whole = row.first() == Some(&FORM) && check_at(at as u64, row) == lengths(*head).1;
     is_whole.then_some((row, end))
 }
 

@@ -78,6 +78,18 @@ pub(crate) enum LedgerRow {
 }
 
 impl LedgerRow {
+    /// The state before a change; nothing if it changes nothing.
+    pub(crate) fn past(
+        generation: u64,
+        signature: &Signature,
+        old: Arc<Fastener>,
+        new: Option<&Arc<Fastener>>,
+    ) -> Option<Self> {
+        let differs = new != Some(&old);
+        let past = || Past { generation, signature: signature.clone(), old, new: new.cloned() };
+        differs.then(|| Self::Past(Box::new(past())))
+    }
+
     /// Whether it is a line of the log.
     pub(crate) fn is_line(&self) -> bool {
         matches!(self, Self::Bench(row) if matches!(row.change, BenchChange::Pull(_)))

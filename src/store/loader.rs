@@ -7,7 +7,7 @@ use crate::record::Fastener;
 use crate::store::append::Appender;
 use crate::store::book::Book;
 use crate::store::error::StoreError;
-use crate::store::ledger::{LedgerRow, Past, Step};
+use crate::store::ledger::{LedgerRow, Step};
 use crate::store::pipeline::Pipeline;
 use crate::store::spool::Spool;
 use crate::store::writer::Writer;
@@ -176,20 +176,12 @@ impl Aside {
     fn copy(mut self, writer: &Writer, ledger: &mut Appender) -> Result<Pipeline, StoreError> {
         let mut pipeline = writer.begin(writer.book.tables().clone())?;
         let generation = writer.book.generation() + 1;
-        let mut past = |old: Arc<Fastener>, new: Arc<Fastener>| {
-            if old != new {
-                let (signature, new) = (writer.signature.clone(), Some(Arc::clone(&new)));
-                let past = Past { generation, signature, old, new };
-                ledger.push(&LedgerRow::Past(Box::new(past)))?;
-            }
-            Ok::<Arc<Fastener>, StoreError>(new)
-        };
         writer.book.each_entry(&mut |number, old| {
-            let next = match self.replacing.get(&number) {
-                Some(place) => past(old, Arc::new(self.spool.get(*place)?))?,
-                None => old,
-            };
-            pipeline.push(next)
+            let Some(place) = self.replacing.get(&number) else { return pipeline.push(old) };
+            let new = Arc::new(self.spool.get(*place)?);
+            let past = LedgerRow::past(generation, &writer.signature, old, Some(&new));
+            past.map_or(Ok(()), |past| ledger.push(&past))?;
+            pipeline.push(new)
         })?;
         for place in std::mem::take(&mut self.new) {
             pipeline.push(Arc::new(self.spool.get(place)?))?;

@@ -5,7 +5,7 @@ use std::path::Path;
 use std::sync::Arc;
 
 use crate::record::{Fastener, Kept, KeptKind, Tables};
-use crate::store::bench::{Bench, put, take};
+use crate::store::bench::{Bench, take};
 use crate::store::book::{Book, Located};
 use crate::store::book_of_record::Visit;
 use crate::store::change::Change;
@@ -13,7 +13,7 @@ use crate::store::codec::{self, Unreadable};
 use crate::store::engine::Engine;
 use crate::store::error::StoreError;
 use crate::store::image::Counts;
-use crate::store::ledger::{LedgerRow, NoteRow, Past, Signature, Step};
+use crate::store::ledger::{LedgerRow, NoteRow, Signature, Step};
 use crate::store::overlay::{Changed, Overlay};
 use crate::store::piece::{self, BLOCK, Entry};
 use crate::store::seal::Batch;
@@ -139,8 +139,9 @@ impl Next {
         match change {
             Change::Put(fastener) => return self.put_fastener(book, *fastener),
             Change::Remove(key) => return self.remove_fastener(book, key),
-            Change::PutRecord(Kept::Lube(lube)) => put(&mut self.tables.lubes, lube),
-            Change::PutRecord(Kept::Strength(class)) => put(&mut self.tables.strengths, class),
+            Change::PutRecord(of_tables @ (Kept::Lube(_) | Kept::Strength(_))) => {
+                self.tables.put(of_tables);
+            }
             Change::RemoveRecord(KeptKind::Lube, name) => {
                 drop(take(&mut self.tables.lubes, &name)?);
             }
@@ -197,12 +198,8 @@ impl Next {
     }
 
     fn remember(&mut self, old: Arc<Fastener>, new: Option<&Arc<Fastener>>) {
-        if new != Some(&old) {
-            let generation = self.counts.generation + 1;
-            let past =
-                Past { generation, signature: self.signature.clone(), old, new: new.cloned() };
-            self.ledger.push(LedgerRow::Past(Box::new(past)));
-        }
+        let generation = self.counts.generation + 1;
+        self.ledger.extend(LedgerRow::past(generation, &self.signature, old, new));
     }
 
     fn remove_fastener(&mut self, book: &Book, key: String) -> Result<(), StoreError> {

@@ -108,8 +108,7 @@ impl Probe {
     }
 
     fn exactly(index: Index, name: &str) -> Self {
-        let term = named(&mut Vec::new(), name).to_vec();
-        Self::Terms(index, Terms::range(term.clone(), term))
+        Self::one_term(index, named(&mut Vec::new(), name).to_vec())
     }
 
     fn beginning(index: Index, start: &str) -> Self {
@@ -121,7 +120,10 @@ impl Probe {
     }
 
     fn not_stated(index: Index) -> Self {
-        let term = vec![NOT_STATED];
+        Self::one_term(index, vec![NOT_STATED])
+    }
+
+    fn one_term(index: Index, term: Vec<u8>) -> Self {
         Self::Terms(index, Terms::range(term.clone(), term))
     }
 

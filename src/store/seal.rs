@@ -1,4 +1,4 @@
-//! What goes into the book of record, and the seal on it.
+//! What goes into the book of record, and the checksums on it and on pieces of a file.
 
 /// What the book of record says of itself.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -22,6 +22,15 @@ pub(crate) struct Batch {
     pub(crate) blocks: Vec<(u64, Option<Vec<u8>>)>,
     /// The reference tables, if they change.
     pub(crate) tables: Option<Vec<u8>>,
+}
+
+/// The checksum of a piece of a file at `offset`: its place is part of it, so that a
+/// piece in a wrong place does not pass.
+pub(crate) fn check_at(offset: u64, bytes: &[u8]) -> u32 {
+    let mut hasher = crc32fast::Hasher::new();
+    hasher.update(&offset.to_le_bytes());
+    hasher.update(bytes);
+    hasher.finalize()
 }
 
 /// `bytes` with their checksum before them.

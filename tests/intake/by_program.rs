@@ -151,3 +151,19 @@ fn broken_off(home: &Path) {
     let (out, err, code) = run(home, &["book", "verify"]);
     assert_eq!(code, Some(0), "{out}{err}");
 }
+
+/// Between commas nothing tells a decimal comma from a point; the option does.
+#[test]
+fn the_option_says_that_decimals_have_a_comma() {
+    let home = tempfile::tempdir().unwrap();
+    let home = home.path();
+    let text = "Assembly,Joint,Part,Torque [N·m],Lube,Source\n\
+        Tern 40,flange,bolt,\"70,5\",oil,card\n";
+    std::fs::write(home.join("comma.csv"), text).unwrap();
+    let (out, err, code) = run(home, &["import", "comma.csv"]);
+    assert_eq!(code, Some(3), "{out}{err}");
+    let (out, err, code) = run(home, &["import", "comma.csv", "--decimal-comma"]);
+    assert_eq!(code, Some(0), "{out}{err}");
+    let (found, err, _) = run(home, &["--format", "csv", "find", "Tern 40"]);
+    assert!(found.contains("70.5"), "{found}{err}");
+}

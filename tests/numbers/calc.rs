@@ -108,6 +108,7 @@ const EXAMPLES: &[Example] = &[
     example("engage 1/4-20 --tensile 150ksi --hole-tensile 150ksi --engagement 0.25in --limits 0.2408in,0.2127in,0.2070in,0.2223in", ("internal_strip_area_mm2", INCH * INCH, 0.135, 0.005), "FED-STD-H28/2 strip areas, 2A/2B, Le = 1 D", READ),
     example("heat --bolt-stiffness 1000kip/in --parts-stiffness 2000kip/in --layer 2in,13e-6/F --material 6.5e-6/F --rise 100°F", ("clamp_change_n", LBF, 866.7, 1e-4), "thermal preload change, textbook formula", COMPUTED),
     example("heat --bolt-stiffness 1000kip/in --parts-stiffness 2000kip/in --layer 2in,13e-6/F --material 6.5e-6/F --rise -100°F", ("clamp_change_n", LBF, -866.7, 1e-4), "thermal preload change, textbook formula, colder", COMPUTED),
+    example("heat --bolt-stiffness 1000kip/in --parts-stiffness 2000kip/in --layer 2in,13e-6/F --material 6.5e-6/F --parts-rise 200°F --bolt-rise 100°F", ("clamp_change_n", LBF, 2600.0, 1e-4), "thermal preload change, textbook formula, parts warmer than the bolt", COMPUTED),
     example("adapter --torque 20lb-ft --length 12in --reach 3in", ("setting_nm", LB_IN * 12.0, 16.0, 1e-9), "adapter leaflet", READ),
     example("adapter --torque 30lb-ft --length 12in --reach 6in", ("setting_nm", LB_IN * 12.0, 20.0, 1e-9), "extension note", READ),
     example("adapter --torque 30lb-ft --length 12in --reach 6in --angle across", ("setting_nm", LB_IN * 12.0, 30.0, 1e-12), "US Army TM 9-254 fig. 46, 90°", COMPUTED),

@@ -476,6 +476,7 @@ fn the_log_is_asked_by_whom_with_what_and_what_was_left() {
     assert_eq!(numbers(&["log", "retorque"]), [1, 2, 3]);
     add(&["head", "stud", "moly", "did=retorqued"]);
     assert_eq!(numbers(&["log", "retorque"]), Vec::<u64>::new());
+    assert_eq!(numbers(&["log", "show", "--did", "retorqued"]), [4]);
 }
 
 #[test]

@@ -22,7 +22,7 @@ pub(super) fn look(
     options: &Options,
     book: &Book,
 ) -> Result<Report, Failure> {
-    let mut nowhere = Nowhere { taken: 0, bar: Progress::measured("reading", globals) };
+    let mut nowhere = Loading::new(None, Progress::measured("reading", globals));
     let known = BookLookup::new(book, sheet)?;
     let own = Own::new(book, sheet)?;
     let report = take_into(sheet, &own.tables, options, &known, &mut nowhere);
@@ -86,8 +86,7 @@ fn bulk(
     let book = writer.book().again()?;
     let known = BookLookup::new(&book, sheet)?;
     let bar = Progress::measured("importing", globals);
-    let loader = writer.load()?;
-    let mut loading = Loading { loader, taken: 0, failed: None, bar };
+    let mut loading = Loading::new(Some(writer.load()?), bar);
     let report = take_into(sheet, book.tables(), options, &known, &mut loading);
     let Loading { loader, taken, failed, bar } = loading;
     drop(bar);
@@ -96,42 +95,30 @@ fn bulk(
     let report = report.map_err(refused)?;
     // Without anything new the loader leaves the book as it is.
     if settled(&report, book.tables(), leftovers)? && taken > 0 {
-        loader.finish()?;
+        loader.map_or(Ok(0), |loader| loader.finish())?;
     }
     Ok(report)
 }
 
-/// Counts as a sink, but keeps nothing: a dry run.
-struct Nowhere {
-    taken: usize,
-    bar: Progress,
-}
-
-impl Sink for Nowhere {
-    fn put(&mut self, _: Fastener) -> ControlFlow<()> {
-        self.taken += 1;
-        ControlFlow::Continue(())
-    }
-
-    fn start_over(&mut self) {
-        self.taken = 0;
-    }
-
-    fn walked(&mut self, share: f64) {
-        self.bar.share(share, self.taken);
-    }
-}
-
+/// Where fasteners go; without a loader they are counted alone, in a dry run.
 struct Loading<'a> {
-    loader: Box<dyn Loader + 'a>,
+    loader: Option<Box<dyn Loader + 'a>>,
     taken: usize,
     failed: Option<StoreError>,
     bar: Progress,
 }
 
-impl Loading<'_> {
-    fn note(&mut self, done: Result<(), StoreError>) -> ControlFlow<()> {
-        match done {
+impl<'a> Loading<'a> {
+    fn new(loader: Option<Box<dyn Loader + 'a>>, bar: Progress) -> Self {
+        Self { loader, taken: 0, failed: None, bar }
+    }
+
+    /// What the loader says; the next fastener meets its error.
+    fn note(
+        &mut self,
+        act: impl FnOnce(&mut (dyn Loader + 'a)) -> Result<(), StoreError>,
+    ) -> ControlFlow<()> {
+        match self.loader.as_deref_mut().map_or(Ok(()), act) {
             Ok(()) => ControlFlow::Continue(()),
             Err(error) => {
                 self.failed.get_or_insert(error);
@@ -144,15 +131,12 @@ impl Loading<'_> {
 impl Sink for Loading<'_> {
     fn put(&mut self, fastener: Fastener) -> ControlFlow<()> {
         self.taken += 1;
-        let done = self.loader.push(fastener);
-        self.note(done)
+        self.note(|loader| loader.push(fastener))
     }
 
     fn start_over(&mut self) {
         self.taken = 0;
-        let done = self.loader.start_over();
-        // The next fastener meets the error.
-        let _ = self.note(done);
+        let _ = self.note(|loader| loader.start_over());
     }
 
     fn walked(&mut self, share: f64) {

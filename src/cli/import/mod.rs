@@ -32,6 +32,7 @@ Examples:
   clampbook import book.xlsx --sheet Heads --torque-unit lb-ft
   clampbook import shop.csv --suggest-map shop.toml
   clampbook import shop.csv --map shop.toml
+  clampbook import werkstatt.csv --decimal-comma
   clampbook import shop-corrected.csv --retire
 
 Nothing is stored while a cell is refused, unless --take-good is given. The same

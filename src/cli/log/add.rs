@@ -15,9 +15,9 @@ use crate::cli::out::Out;
 use crate::cli::pairs::cleaned;
 use crate::cli::question;
 use crate::cli::sign::signature;
-use crate::cli::{clock, named, open};
+use crate::cli::{clock, open};
 use crate::quantity::{Dimension, Quantity};
-use crate::record::{Field, LOG_LINES, Pull, Row, Snapshot};
+use crate::record::{Field, LOG_LINES, Pull, Row, Snapshot, find_by_name};
 use crate::report;
 use crate::store::Book;
 use crate::text::fold_name;
@@ -195,7 +195,7 @@ fn carried(pull: &Pull, pairs: &[(&str, &str)]) -> Vec<String> {
 /// another part, is no default.
 fn forget_lost(pull: &mut Pull, book: &Book) -> Result<(), Failure> {
     if let Some(wrench) = &pull.wrench
-        && named::find(book.wrenches()?, &wrench.name, |known| &known.name).is_none()
+        && find_by_name(book.wrenches()?, &wrench.name).is_none()
     {
         pull.wrench = None;
     }

@@ -51,7 +51,8 @@ Examples:
   clampbook log show
   clampbook log show 12
   clampbook log show flange --wrench W4 --since 2026-05-01
-  clampbook log show --job 24-017 --all")]
+  clampbook log show --job 24-017 --all
+  clampbook log show --did retorqued")]
     Show(Which),
     /// What a wrench is said to have tightened since it was last found good
     #[command(after_long_help = "\

@@ -7,8 +7,7 @@ use crate::procedure::{
 use crate::record::bench::groups::groups;
 use crate::record::bench::layout::{self, Layout};
 use crate::record::bench::{listed_numbers, own_holes};
-use crate::record::{Fastener, Joint};
-use crate::text::fold_name;
+use crate::record::{Fastener, Joint, find_by_name};
 
 /// Where the holes are drawn.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -80,8 +79,7 @@ pub fn joint_order(
 
 fn layout_of(joint: &Joint, layouts: &[Layout], remarks: &mut Vec<String>) -> Option<Layout> {
     let name = joint.layout.as_ref()?;
-    let named = layouts.iter().find(|layout| fold_name(&layout.name) == fold_name(name));
-    let found = named.cloned().or_else(|| Layout::standard(name));
+    let found = find_by_name(layouts, name).cloned().or_else(|| Layout::standard(name));
     if found.is_none() {
         remarks
             .push(format!("layout `{name}` is not in the book: where the holes lie is not known"));

@@ -125,31 +125,26 @@ pub fn undo_page(undone: &Undone) -> Page<'static> {
     page
 }
 
-/// What a reading of the whole book found.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct BookVerdict {
-    pub fasteners: u64,
-    pub settings: u64,
-    pub damage: Vec<String>,
-    /// Why the book of record was not looked at.
-    pub skipped: Option<String>,
-}
-
-/// What `book verify` answers.
-pub fn verify_page(verdict: &BookVerdict) -> Page<'static> {
+/// What `book verify` answers: what it counted and what it found; `skipped` says why
+/// the book of record was not looked at.
+pub fn verify_page(
+    (fasteners, settings): (u64, u64),
+    damage: Vec<String>,
+    skipped: Option<String>,
+) -> Page<'static> {
     let mut page = Page::new();
-    let read = format!("{} fasteners, {} settings read", verdict.fasteners, verdict.settings);
-    page.prose(match verdict.damage.len() {
-        0 if verdict.skipped.is_some() => {
+    let read = format!("{fasteners} fasteners, {settings} settings read");
+    page.prose(match damage.len() {
+        0 if skipped.is_some() => {
             format!("{read}: what was looked at is whole, the book of record was not.")
         }
         0 => format!("{read}: all of it is whole."),
         _ => format!("{read}: damaged."),
     });
-    page.fact("whole", verdict.damage.is_empty() && verdict.skipped.is_none());
-    page.fact("fasteners", verdict.fasteners);
-    page.fact("settings", verdict.settings);
-    page.fact("damage", verdict.damage.clone());
-    page.fact("skipped", verdict.skipped.clone());
+    page.fact("whole", damage.is_empty() && skipped.is_none());
+    page.fact("fasteners", fasteners);
+    page.fact("settings", settings);
+    page.fact("damage", damage);
+    page.fact("skipped", skipped);
     page
 }

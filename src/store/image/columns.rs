@@ -177,10 +177,9 @@ impl<'a> Columns<'a> {
 
     /// The bytes of a page of a column.
     pub(crate) fn page(&self, column: usize, page: usize) -> Result<Vec<u8>, ReadError> {
-        let pages = self.settings.div_ceil(PAGE);
         let full = PAGE * VALUE + CHECK;
         let values = PAGE.min(self.settings - page * PAGE);
-        let column_bytes = self.settings * VALUE + pages * CHECK;
+        let column_bytes = self.settings * VALUE + self.pages() * CHECK;
         let at = self.file.header.sections[COLUMNS].offset as usize;
         let at = at + column * column_bytes + page * full;
         self.file.chunk_once(at as u64, (values * VALUE + CHECK) as u64)
@@ -195,7 +194,7 @@ impl<'a> Columns<'a> {
     ) -> Result<Vec<u32>, ReadError> {
         let mut ordinals: Vec<u32> = Vec::new();
         let mut hits = Vec::new();
-        for page in 0..self.settings.div_ceil(PAGE) {
+        for page in 0..self.pages() {
             hits.clear();
             let values = self.page(1 + figure as usize, page)?;
             hits.extend(positions(&values, &wants));

@@ -9,6 +9,7 @@ use std::sync::{Arc, Mutex, PoisonError};
 use crate::store::codec::Unreadable;
 use crate::store::disk;
 use crate::store::image::header::{Header, PAGE};
+use crate::store::seal::check_at;
 
 /// Bytes of a checksum at the end of every chunk.
 pub(crate) const CHECK: usize = 4;
@@ -35,18 +36,18 @@ impl From<Unreadable> for ReadError {
     }
 }
 
+impl From<io::Error> for ReadError {
+    fn from(error: io::Error) -> Self {
+        match error.kind() {
+            io::ErrorKind::UnexpectedEof => bad("it is cut off"),
+            _ => Self::Io(error),
+        }
+    }
+}
+
 /// Damage found while reading.
 pub(crate) fn bad(what: impl Into<String>) -> ReadError {
     ReadError::Bad(Unreadable(what.into()))
-}
-
-/// The checksum of a chunk at `offset`: its place is part of it, so that a
-/// chunk in a wrong place does not pass.
-fn check(offset: u64, bytes: &[u8]) -> [u8; CHECK] {
-    let mut hasher = crc32fast::Hasher::new();
-    hasher.update(&offset.to_le_bytes());
-    hasher.update(bytes);
-    hasher.finalize().to_le_bytes()
 }
 
 /// An image file open for reading.
@@ -67,13 +68,13 @@ struct Cache {
 impl ImageFile {
     /// Opens `path` and checks its first page.
     pub(crate) fn open(path: &Path) -> Result<Self, ReadError> {
-        let file = disk::open(path).map_err(ReadError::Io)?;
-        let length = file.metadata().map_err(ReadError::Io)?.len();
+        let file = disk::open(path)?;
+        let length = file.metadata()?.len();
         if length < PAGE as u64 {
             return Err(bad("it is cut off"));
         }
         let mut page = [0; PAGE];
-        read_at(&file, &mut page, 0)?;
+        exactly_at(&file, &mut page, 0)?;
         let header = Header::decode(&page, length)?;
         Ok(Self { file, header, cache: Mutex::default() })
     }
@@ -101,9 +102,9 @@ impl ImageFile {
             return Err(bad(format!("it points outside itself at byte {offset}")));
         }
         let mut bytes = vec![0; length as usize];
-        read_at(&self.file, &mut bytes, offset)?;
+        exactly_at(&self.file, &mut bytes, offset)?;
         let body = bytes.len() - CHECK;
-        if check(offset, &bytes[..body]) != bytes[body..] {
+        if check_at(offset, &bytes[..body]).to_le_bytes() != bytes[body..] {
             return Err(bad(format!("the bytes from {offset} on are not what was written")));
         }
         bytes.truncate(body);
@@ -120,13 +121,6 @@ impl ImageFile {
         // Nothing panics while it is held; a poisoned cache is still sound.
         self.cache.lock().unwrap_or_else(PoisonError::into_inner)
     }
-}
-
-fn read_at(file: &File, buffer: &mut [u8], offset: u64) -> Result<(), ReadError> {
-    exactly_at(file, buffer, offset).map_err(|error| match error.kind() {
-        io::ErrorKind::UnexpectedEof => bad("it is cut off"),
-        _ => ReadError::Io(error),
-    })
 }
 
 #[cfg(unix)]
@@ -175,7 +169,7 @@ impl ChunkWriter {
     /// Writes a chunk and its checksum; returns its length with the checksum.
     pub(crate) fn chunk(&mut self, bytes: &[u8]) -> io::Result<u64> {
         self.out.write_all(bytes)?;
-        self.out.write_all(&check(self.at, bytes))?;
+        self.out.write_all(&check_at(self.at, bytes).to_le_bytes())?;
         let length = (bytes.len() + CHECK) as u64;
         self.at += length;
         Ok(length)

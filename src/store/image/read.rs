@@ -331,9 +331,9 @@ impl Image {
         let page = self.file.chunk(table.offset + start, length)?;
         let at = number % PLACES * PLACE;
         let place = page.get(at..at + PLACE).ok_or_else(|| bad("the piece table is too short"))?;
-        let (offset, length) = place.split_at(8);
-        let offset = offset.iter().rev().fold(0, |sum, byte| sum << 8 | u64::from(*byte));
-        let length = length.iter().rev().fold(0, |sum, byte| sum << 8 | u64::from(*byte));
+        let number =
+            |bytes: &[u8]| bytes.iter().rev().fold(0, |sum, byte| sum << 8 | u64::from(*byte));
+        let (offset, length) = (number(&place[..8]), number(&place[8..]));
         Ok(Piece::open(&self.file.chunk_once(offset, length)?)?)
     }
 

@@ -9,7 +9,7 @@ use uuid::Uuid;
 use crate::record::Fastener;
 use crate::store::error::StoreError;
 use crate::store::image::Counts;
-use crate::store::ledger::{LedgerRow, Past, Step};
+use crate::store::ledger::{LedgerRow, Step};
 use crate::store::loader::Loader;
 use crate::store::rebuild::meta_of;
 use crate::store::server::served::Served;
@@ -60,13 +60,12 @@ impl Loader for Loading<'_> {
             }
             Some(old) => {
                 self.counts.settings -= old.fastener.settings.len() as u64;
-                let (generation, signature) = (self.counts.generation, self.step.signature.clone());
-                let (old, number) = (old.fastener, old.number);
-                if old != new {
-                    let past = Past { generation, signature, old, new: Some(Arc::clone(&new)) };
-                    self.served()?.row(&LedgerRow::Past(Box::new(past)))?;
+                let (generation, signature) = (self.counts.generation, &self.step.signature);
+                if let Some(past) = LedgerRow::past(generation, signature, old.fastener, Some(&new))
+                {
+                    self.served()?.row(&past)?;
                 }
-                number
+                old.number
             }
         };
         self.served()?.fastener(number, Some(new))

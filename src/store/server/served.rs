@@ -10,11 +10,10 @@ use std::sync::Arc;
 use postgres::fallible_iterator::FallibleIterator as _;
 use postgres::types::{ToSql, Type};
 use postgres::{Client, GenericClient, SimpleQueryMessage, SimpleQueryRow};
-use serde::de::DeserializeSeed as _;
 use uuid::Uuid;
 
 use crate::record::Tables;
-use crate::store::backup::BackupLine;
+use crate::store::backup::{self, BackupLine};
 use crate::store::book::Book;
 use crate::store::book_of_record::{BookOfRecord, Visit, VisitRow};
 use crate::store::error::StoreError;
@@ -22,7 +21,7 @@ use crate::store::folder::{Current, Fetched};
 use crate::store::image::newer_form;
 use crate::store::ledger::LedgerRow;
 use crate::store::next::Next;
-use crate::store::row::{FORM, Put, Take, Unusable, known};
+use crate::store::row::{FORM, Put, Stored, Unusable, known};
 use crate::store::seal::Meta;
 use crate::store::server::address::Server;
 use crate::store::server::fetch::is_up_to;
@@ -245,17 +244,17 @@ pub(crate) fn uuid(server: &Server, text: &str) -> Result<Uuid, StoreError> {
 
 /// A line of a backup as text.
 pub(crate) fn text_of(line: &BackupLine) -> Result<String, StoreError> {
-    serde_json::to_string(&Put(line)).map_err(|error| StoreError::TooLarge {
-        key: "a record".to_owned(),
-        why: error.to_string(),
-    })
+    json_of(line, "a record")
+}
+
+fn json_of<T: Stored>(row: &T, key: &str) -> Result<String, StoreError> {
+    let key = key.to_owned();
+    serde_json::to_string(&Put(row))
+        .map_err(|error| StoreError::TooLarge { key, why: error.to_string() })
 }
 
 pub(crate) fn line_of(server: &Server, text: &str) -> Result<BackupLine, StoreError> {
-    let mut json = serde_json::Deserializer::from_str(text);
-    let line = Take::<BackupLine>::new().deserialize(&mut json);
-    line.and_then(|line| json.end().map(|()| line))
-        .map_err(|error| damaged(server, &error.to_string()))
+    backup::line_of(text.as_bytes()).map_err(|error| damaged(server, &error.to_string()))
 }
 
 /// Lubes and strengths as one list of lines of a backup.
@@ -325,9 +324,5 @@ pub(crate) fn each_ledger_row(
 
 /// A row of the ledger as `{"ledger": …}`.
 pub(crate) fn ledger_text(row: &LedgerRow) -> Result<String, StoreError> {
-    let row = serde_json::to_string(&Put(row)).map_err(|error| StoreError::TooLarge {
-        key: "the history".to_owned(),
-        why: error.to_string(),
-    })?;
-    Ok(format!("{{\"ledger\":{row}}}"))
+    Ok(format!("{{\"ledger\":{}}}", json_of(row, "the history")?))
 }
