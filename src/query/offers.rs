@@ -35,7 +35,7 @@ pub(super) fn check(mut found: Box<Diagnostic>, text: &str, book: &Book) -> Box<
         tried(offer).filter(|(_, finds)| *finds || !needs_rows)
     });
     let mut each: Vec<(String, bool)> = offers.collect();
-    if each.is_empty() && found.help.is_empty() {
+    if each.is_empty() && found.help.is_empty() && !denies(before, found.span.slice(text)) {
         // At last the question without what cannot be read.
         each.extend(tried(String::new()).filter(|(_, finds)| *finds));
     }
@@ -49,6 +49,14 @@ pub(super) fn check(mut found: Box<Diagnostic>, text: &str, book: &Book) -> Box<
         *found = found.help(ELSE);
     }
     found
+}
+
+/// Whether what would be left out says no, or is what was said no to: without it the
+/// question would be turned round.
+fn denies(before: &str, out: &str) -> bool {
+    const DENY: [&str; 8] = ["no", "not", "without", "never", "lacks", "none", "nor", "except"];
+    let is_denial = |word: &str| DENY.contains(&&*word.to_lowercase());
+    out.split_whitespace().chain(before.split_whitespace().next_back()).any(is_denial)
 }
 
 /// "write `a`, `b` or `c`".

@@ -4,8 +4,10 @@
 
 use crate::query::besides::count;
 use crate::query::besides::words::{exchanged, is_one_word, kind_of, parts, words};
+use crate::query::plan;
 use crate::query::resolve::{Question, Test};
-use crate::record::{FIELDS, Field, FieldKind, NameOf, find_field};
+use crate::query::run;
+use crate::record::{FIELDS, Field, FieldKind, NameOf, Value, find_field};
 use crate::store::{Access, Book, StoreError};
 use crate::text::fold_name;
 
@@ -47,7 +49,7 @@ pub fn meant(question: &Question, book: &Book) -> Result<Option<Question>, Store
             continue;
         };
         if count(&anywhere, None, book)?.joints > 0 {
-            return told(question, filter, &fields, of_names, book).map(Some);
+            return told(question, filter, &fields, of_names, book);
         }
     }
     Ok(None)
@@ -141,7 +143,7 @@ fn told(
     fields: &[&'static Field],
     of_names: bool,
     book: &Book,
-) -> Result<Question, StoreError> {
+) -> Result<Option<Question>, StoreError> {
     let mut each = Vec::new();
     with_words(filter, of_names, &mut |word| {
         each.push(word.to_owned());
@@ -154,12 +156,13 @@ fn told(
             let one = with_words(filter, of_names, &mut |other| {
                 says(if other == word { std::slice::from_ref(field) } else { fields }, other)
             });
-            if count(&one.unwrap_or_else(|| filter.clone()), None, book)?.joints > 0 {
+            let one = one.unwrap_or_else(|| filter.clone());
+            if count(&one, None, book)?.joints > 0 && says_whole(field, word, book)? {
                 own.push(*field);
             }
         }
         // What it names is found without them.
-        if own.len() == fields.len() {
+        if of_names && own.len() == fields.len() {
             own.clear();
         }
         if !own.is_empty() {
@@ -175,8 +178,29 @@ fn told(
     let filter = with_words(filter, of_names, &mut |word| {
         says(found.next().map_or(&[], Vec::as_slice), word)
     });
+    let Some(filter) = filter.filter(|_| !readings.is_empty()) else { return Ok(None) };
+    if count(&filter, None, book)?.joints == 0 {
+        return Ok(None);
+    }
     readings.extend(question.readings.iter().cloned());
-    Ok(Question { filter, readings, ..question.clone() })
+    Ok(Some(Question { filter: Some(filter), readings, ..question.clone() }))
+}
+
+/// Whether `field` says `word` somewhere, and not only one that begins with it: nobody who
+/// types `out` asks for the group `outer`.
+fn says_whole(field: &'static Field, word: &str, book: &Book) -> Result<bool, StoreError> {
+    let filter = Some(Test::Says(field, word.to_owned()));
+    let question = Question { filter, ..Question::default() };
+    let plan = plan::plan(&question, |access| book.estimate(access));
+    let found = run::run(&question, &plan, book, usize::MAX)?;
+    let one = |word: &str| word.strip_suffix('s').unwrap_or(word).to_owned();
+    let asked = one(&fold_name(word));
+    let is_asked = |text: &str| one(text.trim_matches(|c: char| !c.is_alphanumeric())) == asked;
+    let says = |text: &str| {
+        let text = fold_name(text);
+        text.split(' ').any(is_asked) || text.split(|c: char| !c.is_alphanumeric()).any(is_asked)
+    };
+    Ok(found.rows.iter().any(|row| matches!(field.get(row), Value::Text(text) if says(&text))))
 }
 
 /// That one of `fields` says `word`.

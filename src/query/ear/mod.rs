@@ -190,6 +190,18 @@ fn matched(
     {
         return None;
     }
+    // `basis chart`: what the row would write stands there.
+    let stands = |first: &Piece| {
+        let before = at.checked_sub(1).map(|before| words.lower(before));
+        matches!(first, Piece::Word(word) if before.as_deref() == Some(*word))
+    };
+    if let [first, rest @ ..] = rule.written.as_slice()
+        && rest == rule.heard
+        && rule.clause.is_empty()
+        && stands(first)
+    {
+        return None;
+    }
     let (mut literal, mut is_sized) = (Vec::new(), false);
     let mut heard: Vec<Piece> = Vec::with_capacity(rule.heard.len());
     for (offset, piece) in rule.heard.iter().enumerate() {

@@ -53,7 +53,6 @@ fn plain_words_are_told_how_it_is_said_here() {
         assert!(near(question).contains(hint), "{question}: {}", near(question));
     }
     for (question, hint) in [
-        ("confused with M12x1.25", "`confused-with` is one word: confused-with M12x1.25"),
         ("Marlwo 6 head", "did you mean `Marlow 6`?"),
         ("lube disagrees", "`clampbook check` lists what is wrong, doubtful or disagrees"),
         ("show joint, socket", "what the tool must fit stands in head-size: show joint, head-size"),

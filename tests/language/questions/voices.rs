@@ -168,6 +168,48 @@ fn what_is_stated_missing_or_replaced_is_heard() {
         ),
         ("pump foot dry or oiled", "read as pump foot, dry or oiled", FOOT),
         ("baseplate bolts dry or oiled", "read as baseplate bolts, dry or oiled", FOOT),
+        (
+            "Which bolts on the Marlow must be replaced every time they come out?",
+            "read as bolts Marlow single-use",
+            &["head-bolt-front/oil", "flexplate/locking-patch"],
+        ),
+        (
+            "Is there anything on the Marlow that has no figure yet?",
+            "read as Marlow lacks torque, lacks angle, lacks stretch",
+            &["oil-filter-adapter/threadlocker"],
+        ),
+        (
+            "under 10 Nm not charts",
+            "read as torque under 10 Nm not basis chart",
+            &[
+                "screw-plate/copper-anti-seize",
+                "screw-guard/dry",
+                "timing-cover-bolt-small/dry",
+                "oil-pan-bolt-rail/oil",
+                "valve-cover-bolt-cover/dry",
+            ],
+        ),
+        (
+            "socket screws",
+            "read as head-size socket screws",
+            &[
+                "screw-plate/copper-anti-seize",
+                "screw-hub/oil",
+                "screw-hub/dry",
+                "screw-clamp/locking-patch",
+                "screw-gib/oil",
+            ],
+        ),
+        (
+            "main nuts with a 1/2-20 thread",
+            "read as main nuts, 1/2-20",
+            &["main-stud-cap/moly", "main-stud-cap/oil"],
+        ),
+        (
+            "nuts with a left-hand thread",
+            "read as nuts left hand",
+            &["nut-shaft/anti-seize", "nut-pinion/oil"],
+        ),
         // The figure of a name is none of inches.
         (
             "what on the Marlow 6 goes in with threadlocker",
