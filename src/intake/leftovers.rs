@@ -6,8 +6,8 @@ use crate::intake::identity::{Grouper, RowNames};
 use crate::intake::names::Names;
 use crate::intake::position::{Position, Step};
 use crate::intake::split::RawRow;
-use crate::intake::survey::{Block, survey};
-use crate::intake::{Heading, IntakeError, Options, Report, Sheet};
+use crate::intake::survey::{Block, says_unit, survey};
+use crate::intake::{Column, Heading, IntakeError, Options, Report, Sheet};
 use crate::record::Tables;
 use crate::text::is_changed_by_a_spreadsheet;
 
@@ -36,18 +36,21 @@ pub fn leftovers(
     let delimiter = sheet.delimiter.unwrap_or(',');
     let delimiter = if delimiter == ' ' { ';' } else { delimiter };
     let mut out = Rest { out: String::new(), delimiter };
-    let (mut is_written, mut section) = (false, None);
+    let (mut is_written, mut section, mut block_line) = (false, None, None);
     let mut rows = sheet.rows()?;
     while let Some(row) = rows.next()? {
         if let Some(block) = position.enter(row) {
             grouper = Grouper::new(&block.headings, options);
             (is_written, section) = (false, None);
+            block_line = Some((block.page, block.header));
         }
         let (block, whole) = match position.step(row) {
             Step::Entry(block, whole, _) => (block, whole),
             Step::Section(title) => {
                 grouper.forget_above();
-                section = title.says_more().then(|| row.clone());
+                // A title above the headings is written with them.
+                let is_above = block_line == Some((row.page, row.line));
+                section = (title.says_more() && !is_above).then(|| row.clone());
                 continue;
             }
             Step::Remark | Step::Nothing => continue,
@@ -104,9 +107,23 @@ impl Rest {
         for title in &block.titles {
             self.line([title.as_str()]);
         }
-        let own = own_headings(block).map(|heading| heading.text.as_str());
-        let added = nameless(block).map(|(_, heading)| heading);
-        self.line(own.filter(|text| *text != WHY).chain(added).chain([WHY]));
+        // What a table above, a name of the sheet or the file says of it.
+        if let Some(unit) = block.given.unit.filter(|_| !block.titles.iter().any(|t| says_unit(t)))
+        {
+            self.line([format!("Torques in {}", unit.symbol).as_str()]);
+        }
+        let added: Vec<&str> = nameless(block).map(|(_, heading)| heading).collect();
+        let own = own_headings(block).filter(|heading| heading.text != WHY).map(|heading| {
+            match &heading.column {
+                // `Joint` that was read as the part stands beside the joint of the title.
+                Column::Field(field) if added.iter().any(|one| heading.text.trim() == *one) => {
+                    field.heading()
+                }
+                _ => heading.text.clone(),
+            }
+        });
+        let own: Vec<String> = own.collect();
+        self.line(own.iter().map(String::as_str).chain(added.iter().copied()).chain([WHY]));
     }
 
     fn row(&mut self, block: &Block, row: &RawRow, names: Option<&RowNames>, reasons: &[String]) {

@@ -145,7 +145,7 @@ pub(crate) const OLD: &[&str] = &[
 pub(crate) const TOTAL: &[&str] = &[
     "total", "totals", "grand total", "sub total", "subtotal", "sum", "summe", "gesamt", "gesamtsumme",
     "zwischensumme", "insgesamt", "totaux", "somme", "sous total", "total general", "suma", "totale", "totali",
-    "somma", "count", "anzahl gesamt",
+    "somma", "count", "anzahl gesamt", "totaal", "summa", "razem", "ogolem", "lacznie", "totalt", "samlet", "sammanlagt", "all together",
 ];
 
 /// Last words of such a line.

@@ -268,7 +268,7 @@ fn torque_cells_under_a_heading_with_a_unit() {
             ("70-65", Warn("swapped", "torque | torque 65..70 lb-ft")),
             ("65/70", Ask("several-figures", &["65..70 lb-ft", "65 lb-ft then 70 lb-ft"])), // T4 #10
             ("65 70", Ask("several-figures", &["65..70 lb-ft", "65 lb-ft then 70 lb-ft"])),
-            ("20/50/70", Ask("several-figures", &["20 lb-ft then 50 lb-ft then 70 lb-ft"])),
+            ("20/50/70", Ok("torque | torque 70 lb-ft | passes 20 lb-ft, 50 lb-ft, 70 lb-ft")),
             ("40, 70", Ask("several-figures", &["40..70 lb-ft", "40 lb-ft then 70 lb-ft"])),
             ("70*", Warn("footnote", "torque | torque 70 lb-ft")),
             ("70 [Nm]", Warn("other-unit", "torque | torque 70 N·m")),

@@ -109,7 +109,10 @@ impl Settler<'_> {
             _ if before.is_some() => (before, "title"),
             (_, Some(page), _) if several => (Some(page), "name of the sheet"),
             // `ensacheuse.xlsx` with the worksheet `Ensacheuse D2`.
-            (_, Some(page), Some(file)) if !plain_words(&page).contains(&plain_words(&file)) => {
+            (_, Some(page), Some(file))
+                if !plain_words(&page).contains(&plain_words(&file))
+                    && !self.is_of_page(&page, &file) =>
+            {
                 (Some(file), "name of the file")
             }
             // `Pump shop` over `torque list.csv`: the shop says more than the file.
@@ -129,6 +132,16 @@ impl Settler<'_> {
             plan.conclude(format!("the {from} names the assembly: {name}"));
         }
         given.assembly = name;
+    }
+
+    /// Whether the one worksheet says more of the machine than the file: `Ombrey 4` in
+    /// `Book1` or `torque list`.
+    fn is_of_page(&self, page: &str, file: &str) -> bool {
+        let names_one = |text: &str| is_numbered(text) || says_machine(text, self.names);
+        let of_file = plain_words(file);
+        let is_shared =
+            plain_words(page).split(' ').any(|word| of_file.split(' ').any(|other| other == word));
+        titles::is_any_file(file, self.names) || names_one(page) && !names_one(file) && !is_shared
     }
 
     /// The joint that neither column, title nor option names.
@@ -164,6 +177,8 @@ impl Settler<'_> {
             if (has_joint || is_outer || self.of_machines) && !has_assembly {
                 assembly = section.joint.take();
                 // The name in the title is that of the whole.
+                let title =
+                    title.filter(|name| table.titles.iter().flatten().any(|t| t.contains(*name)));
                 section.words = join(title.cloned(), section.words.take());
                 others += 1;
             } else if has_joint {
@@ -218,7 +233,14 @@ pub(super) fn first_section(
     let is_of_page = table.titles.last().is_some_and(|cells| {
         is_numbered(page) && plain_words(&cells[0]).contains(&plain_words(page))
     });
-    let is_machine = is_of_page && table.headings.iter().any(says_assembly);
+    // `Sturmvik 2300 - hub` over the worksheet `Hub` is the machine of the hub.
+    let ends_in_page = table.titles.last().is_some_and(|cells| {
+        let (title, page) = (plain_words(&cells[0]), plain_words(page));
+        title
+            .strip_suffix(&page)
+            .is_some_and(|rest| rest.ends_with([' ', '–']) && is_numbered(rest))
+    });
+    let is_machine = ends_in_page || is_of_page && table.headings.iter().any(says_assembly);
     if more
         && !alone
         && !is_machine

@@ -14,7 +14,7 @@ use crate::intake::survey::around::{
 use crate::intake::survey::columns_torque::{settle_torques, wrong_unit};
 use crate::intake::survey::content::{Content, Look, Seen};
 use crate::intake::survey::rows::{Finder, Other, TableFound};
-use crate::intake::survey::{Block, ColumnRead, Mark, Plan, survey};
+use crate::intake::survey::{Block, ColumnRead, Mark, Plan, survey, titles};
 use crate::intake::words::kind_in;
 use crate::intake::{IntakeError, Options, Sheet};
 use crate::quantity::DecimalMark;
@@ -249,7 +249,7 @@ impl Settler<'_> {
         self.kinds(&table, &headings, plan);
         self.sections(&table, &headings, given.assembly.as_ref(), plan);
         self.read_as(&table, &headings, plan);
-        let titles = table.titles.iter().map(|cells| cells.join(" ")).collect();
+        let titles = self.above(&table);
         let fills_down = self.fills_down(&table, &headings);
         plan.blocks.push(Block {
             page: table.page,
@@ -262,6 +262,14 @@ impl Settler<'_> {
             has_dittos: self.contents.iter().any(|content| content.has_dittos),
         });
         Ok(())
+    }
+
+    /// The titles above the headings, the first of the sections where it says more than a name.
+    fn above(&self, table: &TableFound) -> Vec<String> {
+        let says_more = |text: &str| titles::section(text, self.names).says_more();
+        let first = table.sections.iter().find(|(at, text)| *at == usize::MAX && says_more(text));
+        let titles = table.titles.iter().map(|cells| cells.join(" "));
+        titles.chain(first.map(|(_, text)| text.clone())).collect()
     }
 
     /// Tells where the part says what it is.
@@ -280,9 +288,7 @@ impl Settler<'_> {
     /// or a wrong unit.
     fn sound(&self, table: &TableFound, headings: &mut [Heading]) -> Result<(), IntakeError> {
         let line = table.header;
-        if let Some(problem) = self.unread_torques(table, headings) {
-            return Err(self.fault(line, problem, NAME_IT));
-        }
+        self.unread_torques(table, headings);
         for heading in headings {
             if let Column::Unknown { .. } = heading.column
                 && let Some(near) = nearly_lube(&heading.text, self.names)

@@ -103,7 +103,8 @@ impl Settler<'_> {
         let Some(at) = first else { return };
         let heading = &table.headings[at];
         let cells = table.entries.iter().map(|row| self.rows[*row].cell(at));
-        let names: HashSet<&str> = cells.filter(|cell| !cell.is_empty()).collect();
+        let names: HashSet<&str> =
+            cells.filter(|cell| !cell.is_empty() && !says_ditto(cell)).collect();
         let is_word = matches!(heading.column, Column::Unknown { .. });
         // `Drive` over names that stand once for the rows below them.
         let is_first =

@@ -274,8 +274,14 @@ impl Settler<'_> {
         let text = headings[at].text.replace('_', " ");
         let is_free = |field: &str| !headings.iter().any(|heading| heading.column.is(field));
         let near = nearest.as_ref().and_then(|near| find_field(&near.to_lowercase()));
-        let is_long = text.chars().count() >= 4;
-        let near = near.map(|field| field.name).filter(|field| is_long && FIELDS.contains(field));
+        // `Kart` is no slip of `part`: of a short word one letter makes another.
+        let is_near = |field: &&'static str| {
+            let length = text.chars().count();
+            let first = |text: &str| text.chars().next().map(|c| c.to_ascii_lowercase());
+            length >= 4 && (length >= 6 || first(&text) == first(field))
+        };
+        let near = near.map(|field| field.name).filter(|field| FIELDS.contains(field));
+        let near = near.filter(is_near);
         // `Grease?` is nearly `Grade`, until its cells are seen.
         let content = &self.contents[at];
         let near = near.filter(|field| *field != "strength" || content.are_strengths());

@@ -2,20 +2,22 @@
 //! sizes by grades, figures for one joint each.
 
 use crate::intake::header::{Column, Heading, Weight, says_torque};
+use crate::intake::heading_parts::Parts;
 use crate::intake::reshape::Reshape;
 use crate::intake::row_parts::{dimension_of, is_a_step, is_of_one_torque};
 use crate::intake::survey::columns::Settler;
 use crate::intake::survey::content::{Content, Look};
 use crate::intake::survey::rows::{TableFound, figures};
 use crate::intake::survey::{Plan, titles};
-use crate::intake::words::plain_words;
+use crate::intake::words::{plain_words, says_steps};
 use crate::quantity::{DecimalMark, Dimension, Unit};
 use crate::record::find_field;
 
 impl Settler<'_> {
-    /// Figures under the names of several machines, side by side, where a title or the file
-    /// says the unit of torque and no column does: `VL-1`, `VL-2`.
+    /// Figures under the names of several machines, side by side, where a title, the file or
+    /// each of them says the unit of torque and no column does: `VL-1`, `VL-2`.
     pub(super) fn machine_columns(&self, table: &mut TableFound, plan: &mut Plan) {
+        let is_titled = self.titled(table).assembly.is_some();
         let headings = &mut table.headings;
         let is_other =
             |one: &Heading| figures(one) || one.column.is("assembly") || one.column.is("key");
@@ -26,32 +28,24 @@ impl Settler<'_> {
                 && self.contents[*at].are_figures()
         };
         let columns: Vec<usize> = (0..headings.len()).filter(is_named).collect();
-        let stem = |at: &usize| headings[*at].text.replace(|c: char| c.is_ascii_digit(), "");
-        let are_numbered = columns.iter().all(|at| {
-            stem(at) == stem(&columns[0])
-                && headings[*at].text.contains(|c: char| c.is_ascii_digit())
-        });
+        let text = |at: &usize| headings[*at].text.as_str();
+        let are_machines = are_counted(columns.iter().map(text))
+            || !is_titled && columns.iter().map(text).all(is_machine);
         let are_beside = columns.windows(2).all(|pair| pair[0] + 1 == pair[1]);
-        let says_unit = table
-            .titles
-            .iter()
-            .flatten()
-            .chain([&self.sheet.name])
-            .any(|text| titles::unit_in(text).is_some());
-        if self.sheet.is_typed
-            || columns.len() < 2
-            || headings.iter().any(is_other)
-            || !are_numbered
-            || !are_beside
-            || !says_unit
-        {
+        let around = table.titles.iter().flatten().chain([&self.sheet.name]);
+        let says_unit = around.into_iter().any(|text| titles::unit_in(text).is_some())
+            || columns.iter().map(text).all(|text| titles::unit_in(text).is_some());
+        let is_so = are_machines && are_beside && says_unit && columns.len() > 1;
+        if self.sheet.is_typed || !is_so || headings.iter().any(is_other) {
             return;
         }
         let Some(torque) = find_field("torque") else { return };
         for at in columns {
             let heading = &mut headings[at];
+            let name = Parts::split(&heading.text).outside.trim().to_owned();
             plan.conclude(format!("`{}` read as the torques of that machine", heading.text));
-            heading.given = Some(("assembly", heading.text.clone()));
+            heading.units = titles::unit_in(&heading.text).into_iter().collect();
+            heading.given = Some(("assembly", name));
             heading.column = Column::Field(torque);
             heading.weight = Weight::Strong;
         }
@@ -89,19 +83,15 @@ impl Settler<'_> {
 
     /// Where what stands around speaks of torque, no column holds one, and figures stand
     /// under headings that are not known: they are not left to the notes. One is asked
-    /// about; which of several would be more than a question.
-    pub(super) fn unread_torques(
-        &self,
-        table: &TableFound,
-        headings: &mut [Heading],
-    ) -> Option<String> {
+    /// about each.
+    pub(super) fn unread_torques(&self, table: &TableFound, headings: &mut [Heading]) {
         let is_told = |one: &Heading| {
             figures(one)
                 || ["angle", "stretch", "passes", "key"].iter().any(|name| one.column.is(name))
                 || one.weight == Weight::Named && !matches!(one.column, Column::Field(_))
         };
         if self.sheet.is_typed || headings.iter().any(is_told) {
-            return None;
+            return;
         }
         let has_unit = |text: &String| titles::unit_in(&text.replace(['_', '.'], " ")).is_some();
         let says = |text: &String| has_unit(text) || plain_words(text).split(' ').any(says_torque);
@@ -115,10 +105,11 @@ impl Settler<'_> {
             (0..headings.len().min(self.contents.len())).filter(is_unknown).collect();
         let in_unit = unknown.iter().any(|at| has_unit(&headings[*at].text));
         if !in_unit && !around.clone().any(says) {
-            return None;
+            return;
         }
-        if let [at] = unknown[..] {
-            let meanings: &[&str] = match in_unit || around.any(has_unit) {
+        let is_in_unit = in_unit || around.any(has_unit);
+        for at in unknown {
+            let meanings: &[&str] = match is_in_unit {
                 true => &["torque", "notes"],
                 false => &["torque (lb-ft)", "torque (N·m)", "notes"],
             };
@@ -127,9 +118,6 @@ impl Settler<'_> {
                 readings: meanings.iter().map(|one| (*one).to_owned()).collect(),
             };
         }
-        let texts: Vec<&str> = unknown.iter().map(|at| headings[*at].text.as_str()).collect();
-        let problem = || format!("no column names the torque: is it in `{}`", texts.join("`, `"));
-        (texts.len() > 1).then(problem)
     }
 
     /// `4.200` and `1.150` in a column that also has `118,5`: the point parts thousands. One
@@ -150,6 +138,29 @@ impl Settler<'_> {
             }
         }
     }
+}
+
+/// Whether the names differ by their numbers alone.
+fn are_counted<'a>(names: impl Iterator<Item = &'a str>) -> bool {
+    let stem = |name: &str| name.replace(|c: char| c.is_ascii_digit(), "");
+    let names: Vec<&str> = names.collect();
+    let is_one = |name: &&str| name.contains(|c: char| c.is_ascii_digit());
+    names.iter().all(|name| is_one(name) && stem(name) == stem(names[0]))
+}
+
+/// Whether a heading is a name and a number, `Ombrey 4`, and none of a step or a choice.
+fn is_machine(text: &str) -> bool {
+    const OTHER: &[&str] = &[
+        "option", "variant", "version", "value", "reading", "test", "check", "size", "grade",
+        "class", "rev", "col", "column", "figure", "bolt", "joint", "item", "cylinder", "cyl",
+    ];
+    let folded = plain_words(&Parts::split(text).outside);
+    let words: Vec<&str> = folded.split(' ').collect();
+    let is_name = |word: &&str| word.len() > 2 && word.chars().all(char::is_alphabetic);
+    let has_number = |word: &&str| word.contains(|c: char| c.is_ascii_digit());
+    words.iter().any(is_name)
+        && words.iter().any(has_number)
+        && !words.iter().any(|word| OTHER.contains(word) || says_steps(word))
 }
 
 /// Settles the torque columns among `headings`.

@@ -326,7 +326,8 @@ fn is_turn(text: &str) -> bool {
         let is_degrees = bare.starts_with(|c: char| c.is_ascii_digit()) && !bare.contains("t");
         !is_degrees || text.starts_with('+')
     };
-    turn_of(text).is_some_and(says)
+    let several = text.contains('+') && text.split('+').all(|one| turn_of(one).is_some());
+    several || turn_of(text).is_some_and(says)
 }
 
 /// Whether a figure with a unit of torque stands in a text.

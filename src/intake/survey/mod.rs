@@ -177,6 +177,11 @@ impl Plan {
     }
 }
 
+/// Whether a title says a unit of torque.
+pub(crate) fn says_unit(title: &str) -> bool {
+    titles::unit_in(title).is_some()
+}
+
 /// How many rows of a long file are looked at.
 const SAMPLE: usize = 1000;
 

@@ -223,9 +223,7 @@ impl<'a> Finder<'a> {
         if let Some(next) = rows.get(body)
             && let Some(units) = units(next, &found.headings)
         {
-            for (heading, unit) in found.headings.iter_mut().zip(units) {
-                heading.units = unit.unwrap_or(std::mem::take(&mut heading.units));
-            }
+            Self::give_units(&mut found.headings, units);
             self.marks.insert((next.page, next.line), Other::Skip);
             body += 1;
         }

@@ -102,6 +102,29 @@ impl Finder<'_> {
         combined.collect()
     }
 
+    /// Gives headings the units below them; a blank one right of a torque, in another unit,
+    /// is the same torque once more: `Torque` over `Nm` and `ft-lb`.
+    pub(super) fn give_units(
+        headings: &mut [Heading],
+        units: Vec<Option<Vec<&'static crate::quantity::Unit>>>,
+    ) {
+        for (at, unit) in units.into_iter().enumerate() {
+            let Some(unit) = unit else { continue };
+            let (before, rest) = headings.split_at_mut(at);
+            let left = before.last().filter(|left| left.column.is_torque() && left.units != unit);
+            let of_torque = |left: &&Heading| {
+                left.units.first().map(|one| one.dimension) == unit.first().map(|one| one.dimension)
+            };
+            if let Some(left) = left.filter(of_torque)
+                && rest[0].column == Column::Blank
+            {
+                rest[0] = Heading { units: unit, ..left.clone() };
+            } else {
+                rest[0].units = unit;
+            }
+        }
+    }
+
     /// The units of a row that holds hardly anything else, one for each heading.
     pub(super) fn unit_row(
         row: &RawRow,

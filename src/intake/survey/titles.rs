@@ -313,6 +313,7 @@ fn pieces(text: &str) -> Vec<String> {
 }
 
 fn name_of_piece(piece: &str, names: &Names) -> Option<String> {
+    let piece = without_unit(piece);
     if says_something(piece) || unit_in(piece).is_some() || condition_in(piece, names).is_some() {
         return None;
     }
@@ -324,6 +325,19 @@ fn name_of_piece(piece: &str, names: &Names) -> Option<String> {
     // `X 250` is short, and a name.
     let is_code = letters == 1 && name.contains(|c: char| c.is_ascii_digit()) && name.len() > 2;
     ((letters >= 2 || is_code && !is_thread(&name)) && !is_date(&name)).then_some(name)
+}
+
+/// `Ombrey 4 torques in Nm` without its unit; `All in Nm` names nothing.
+fn without_unit(piece: &str) -> &str {
+    let ends = piece.char_indices().filter(|(_, c)| *c == ' ').map(|(at, _)| at);
+    let is_unit = |at: &usize| unit_in(&piece[*at..]).is_some() && unit_in(&piece[..*at]).is_none();
+    let Some(name) = ends.filter(is_unit).last().map(|at| piece[..at].trim_end()) else {
+        return piece;
+    };
+    let name = [" in", " en"].iter().find_map(|word| name.strip_suffix(word)).unwrap_or(name);
+    let tail = piece[name.len()..].split(' ').filter(|word| !word.is_empty()).count();
+    let is_named = name.contains(|c: char| c.is_ascii_digit()) && tail <= 4;
+    if is_named { name } else { piece }
 }
 
 /// The pieces of a title that are not its `name` and say more than a unit, a lube, a grade
@@ -443,6 +457,17 @@ pub(super) fn name_of_page(page: &str, names: &Names) -> Option<String> {
     let has = |kind: fn(char) -> bool| page.contains(kind);
     let is_code = has(char::is_alphabetic) && has(char::is_numeric);
     name_in(page, names).or_else(|| is_code.then(|| page.to_owned()))
+}
+
+/// Whether a file is named as programs name it, or for a list of torques: `Book1`.
+pub(super) fn is_any_file(file: &str, names: &Names) -> bool {
+    #[rustfmt::skip] // words of five languages, side by side
+    const ANY: &[&str] = &[
+        "book", "workbook", "mappe", "arbeitsmappe", "classeur", "libro", "cartel", "map", "untitled", "unnamed", "export", "data", "download", "file",
+    ];
+    let folded = plain_words(file);
+    let stem = folded.trim_end_matches(|c: char| c.is_ascii_digit() || " ()".contains(c));
+    ANY.contains(&stem) || machine_in(file, names).is_none()
 }
 
 /// The machine that a file is named for.

@@ -294,7 +294,12 @@ fn plain_torque(
     let passes = steps_of(cell, torques)?;
     let written: Vec<String> = passes.iter().map(ToString::to_string).collect();
     let as_passes = written.join(" then ");
-    let plainly = |joint: &Joint| matches!(joint, Joint::Dash | Joint::Comma | Joint::Then);
+    // `20/50/70`: of three that rise nobody makes lubes or bolts.
+    let are_steps = joints.len() > 1 && is_rising(torques);
+    let plainly = |joint: &Joint| {
+        matches!(joint, Joint::Dash | Joint::Comma | Joint::Then)
+            || are_steps && *joint == Joint::Slash
+    };
     let two_by_comma = joints.as_slice() == [Joint::Comma] && !figures.says(Keyword::Filler);
     if !joints.iter().all(plainly) || (two_by_comma && torques[0].unit() == torques[1].unit()) {
         return Err(ask_several(cell, torques, as_passes));
