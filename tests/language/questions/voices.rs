@@ -108,6 +108,27 @@ fn shop_talk_asks_for_what_else_there_is() {
             "read as spark plugs with anti-seize",
             &["spark-plug-plug-cylinder/anti-seize"],
         ),
+        (
+            "can the old rod bolts go back in",
+            "read as rod bolts show part, lube, torque, reuse",
+            ROD,
+        ),
+        (
+            "which joints use a 24 mm socket",
+            "read as head-size 24 mm",
+            &[
+                "suction-flange-bolt-flange/oil",
+                "suction-flange-bolt-flange/moly",
+                "coupling-half/oil",
+                "coupling-half/moly",
+            ],
+        ),
+        ("what was entered by memory", "read as from-memory", &["fuel-pump-bolt-flange/oil"]),
+        (
+            "what would anti-seize give on the exhaust studs",
+            "read as exhaust studs with anti-seize",
+            &["exhaust-manifold-stud-port/anti-seize"],
+        ),
         ("who has checked the head studs", "read as checked-by, head studs", HEAD_STUDS),
     ]);
 }
