@@ -53,6 +53,7 @@ mod shell;
 mod sign;
 mod thread;
 mod tour;
+mod typed;
 mod words;
 mod wrench;
 

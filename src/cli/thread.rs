@@ -3,6 +3,7 @@
 use crate::cli::complete;
 use crate::cli::exit::{Code, Failure, argument};
 use crate::cli::out::Out;
+use crate::cli::typed::no_pitch;
 use crate::report;
 use crate::thread;
 
@@ -29,7 +30,7 @@ pub(super) fn run(asked: &Thread, out: &mut Out) -> Result<Code, Failure> {
         Ok(thread) => thread,
         Err(error) => {
             let Some(coarse) = error.assumed() else { return argument(error.to_string()) };
-            out.say(&format!("no pitch is written: {coarse}, the coarse one (ISO 965-1)"));
+            out.say(&no_pitch(coarse));
             coarse.clone()
         }
     };

@@ -7,6 +7,7 @@ use crate::cli::complete;
 use crate::cli::exit::{Failure, wrong};
 use crate::cli::named;
 use crate::cli::out::Out;
+use crate::cli::typed::{quantity, stated};
 use crate::mechanics::Attachment;
 use crate::procedure;
 use crate::quantity::{Angle, Length, Stated, Torque};
@@ -84,10 +85,7 @@ impl WrenchOptions {
             let why = "it changes what the wrench is set to: name the wrench with --wrench";
             return Err(wrong("--adapter", why));
         }
-        let read = |option: &str, text: &str| {
-            Stated::<Length>::parse(text).map_err(|error| wrong(option, error))
-        };
-        let typed = self.lever.as_deref().map(|text| read("--lever", text)).transpose()?;
+        let typed = stated("--lever", self.lever.as_ref())?;
         let lever = typed.or_else(|| wrench.and_then(|wrench| wrench.lever)).ok_or_else(|| {
             let why = "the wrench's lever is not stated, from the drive to the middle of the \
                        hand: give --lever, or edit the wrench";
@@ -96,7 +94,7 @@ impl WrenchOptions {
         let angle = Stated::<Angle>::parse(&self.adapter_angle);
         let attachment = Attachment::Adapter {
             lever: lever.value(),
-            reach: read("--adapter", reach)?.value(),
+            reach: quantity("--adapter", reach)?.value(),
             angle: angle.map_err(|error| self.no_angle(&error))?.value(),
         };
         attachment.gain().map_err(|error| wrong("--adapter", error))?;
@@ -113,9 +111,9 @@ impl WrenchOptions {
 
     /// The scale that the options describe.
     fn typed(&self) -> Result<WrenchWish, Failure> {
-        let graduation = torque("--graduation", self.graduation.as_ref())?;
-        let high = torque("--wrench-high", self.wrench_high.as_ref())?;
-        let low = torque("--wrench-low", self.wrench_low.as_ref())?;
+        let graduation = stated("--graduation", self.graduation.as_ref())?;
+        let high: Option<Stated<Torque>> = stated("--wrench-high", self.wrench_high.as_ref())?;
+        let low: Option<Stated<Torque>> = stated("--wrench-low", self.wrench_low.as_ref())?;
         Ok(match (graduation, high) {
             (None, _) => WrenchWish::Unknown,
             (Some(graduation), None) => WrenchWish::Graduation(graduation),
@@ -163,10 +161,6 @@ impl WrenchOptions {
         let from = self.wrench_low.as_ref().map(|low| format!("{low} to ")).unwrap_or_default();
         Some(format!("{from}{high}, {marks}"))
     }
-}
-
-fn torque(option: &str, text: Option<&String>) -> Result<Option<Stated<Torque>>, Failure> {
-    text.map(|text| Stated::parse(text).map_err(|error| wrong(option, error))).transpose()
 }
 
 /// Each row with its passes; a refused row has none. Where the wrench will not

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use crate::correction::rules::{is_for, is_of_finish};
 use crate::correction::with_lubes;
-use crate::mechanics::exceeds;
+use crate::mechanics::is_past;
 use crate::quantity::{Force, Torque};
 use crate::record::{
     Basis, Fastener, FinishStated, Lube, Lubes, Material, Method, NEAR_STRENGTH, Row, Setting,
@@ -180,11 +180,10 @@ fn wrong_lube(
     pulled.face_lube = None;
     let found = derive_with(fastener, &pulled, tables, other);
     let clamp = found.clamp?.nominal;
-    let past = |share: Option<f64>| share.is_some_and(|share| exceeds(share, 1.0));
     let verdict = match clamp / meant {
-        _ if past(found.of_yield) => ClampVerdict::PastYield,
-        _ if past(found.of_proof) => ClampVerdict::PastProof,
-        _ if past(found.combined) => ClampVerdict::MayYield,
+        _ if is_past(found.of_yield) => ClampVerdict::PastYield,
+        _ if is_past(found.of_proof) => ClampVerdict::PastProof,
+        _ if is_past(found.combined) => ClampVerdict::MayYield,
         ratio if ratio >= 1.1 && found.of_yield >= Some(NEAR_STRENGTH) => ClampVerdict::NearYield,
         ratio if ratio >= 1.1 => ClampVerdict::HighClamp,
         ratio if ratio <= 0.9 => ClampVerdict::LowClamp,

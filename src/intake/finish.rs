@@ -13,6 +13,7 @@ use crate::intake::passes::{
 use crate::intake::row_words::{NotesSaid, grade_in_notes, names_another, said_in_words};
 use crate::intake::survey::Given;
 use crate::intake::verdict::{Problem, Remark};
+use crate::intake::words::kind_in;
 use crate::quantity::Extent;
 use crate::record::{
     Basis, Fastener, Kind, Method, Pass, Reuse, Setting, SourceKind, Tables, place_of,
@@ -233,8 +234,8 @@ fn strength(
         draft.fastener.strength.name = of_notes;
         return;
     }
-    let name = options.strength.as_ref().or(of_title).filter(|_| is_unstated);
-    if let Some(class) = name.and_then(|name| tables.strength(name)) {
+    let of_file = options.strength.as_ref().filter(|_| is_unstated && !is_nut(draft));
+    if let Some(class) = of_file.or(of_title).and_then(|name| tables.strength(name)) {
         if around.has_column[1] && options.strength.is_none() {
             let reason =
                 format!("a title gives the strength where the cell is blank: {}", class.name);
@@ -244,11 +245,17 @@ fn strength(
     }
 }
 
-/// Whether the strength of a title is that of the row. A blank cell of a column of
-/// strengths leaves it open for what is no bolt, and for a row that goes on with the one above.
+/// Whether the strength of a title is that of the row: of none that is a nut, and of a blank
+/// cell in a column of strengths only where the row does not go on with the one above.
 fn title_holds(draft: &Draft, around: Around) -> bool {
-    let kind = draft.fastener.kind.or(draft.kind);
-    !around.has_column[1] || kind != Some(Kind::Nut) && draft.fastener.thread.is_some()
+    !is_nut(draft) && (!around.has_column[1] || draft.fastener.thread.is_some())
+}
+
+/// Whether the row is of a nut, by its kind or its names: the class of bolts is none of nuts.
+fn is_nut(draft: &Draft) -> bool {
+    let names = [&draft.fastener.part, &draft.fastener.joint.name];
+    let of_names = || names.into_iter().find_map(|name| kind_in(name));
+    draft.fastener.kind.or(draft.kind).or_else(of_names) == Some(Kind::Nut)
 }
 
 /// A bare `5` or `8` beside an inch thread is a grade of SAE J429.

@@ -42,7 +42,7 @@ pub use stiffness::{
     Joint, Layer, Segment, SegmentPart, Spread, Stiffness, clamped_layers, in_a_row, tube_section,
 };
 pub use stress::{
-    ROUNDING, TORSION_LEFT, clamp_at_combined, combined, combined_after, exceeds, tension,
+    ROUNDING, TORSION_LEFT, clamp_at_combined, combined, combined_after, exceeds, is_past, tension,
 };
 pub use stretch::{
     Between, CUSTOMARY_SET, End, EndToEnd, PermanentSet, clamp_at_stretch, permanent_set,

@@ -47,6 +47,11 @@ pub fn exceeds(share: f64, limit: f64) -> bool {
     share > limit + ROUNDING
 }
 
+/// Whether a share that is known passes the whole.
+pub fn is_past(share: Option<f64>) -> bool {
+    share.is_some_and(|share| exceeds(share, 1.0))
+}
+
 /// Equivalent stress while tightening, MPa: σ_eq = √(σ² + 3τ²).
 ///
 /// σ = F/A; τ = 12·T_thread/(π·d0³), d0 = √(4A/π), T_thread the torque in the

@@ -1,7 +1,7 @@
 //! The figures of one tightening as they stand on a screen.
 
 use crate::quantity::{Dimension, Extent, Kind, Number, NumberForm, Quantity, Unit};
-use crate::record::Clamp;
+use crate::record::{Band, Clamp};
 pub(crate) use crate::report::rounding::{
     Rounding, computed_torque, converted, figure, range, short, significant, trimmed,
 };
@@ -17,6 +17,14 @@ pub(crate) fn factor(value: f64) -> String {
     let text = format!("{value:.3}");
     let text = text.strip_suffix('0').unwrap_or(&text);
     text.strip_prefix('0').unwrap_or(text).to_owned()
+}
+
+/// `.12 (.09–.16)`, or the bare number where there is no range.
+pub(crate) fn factor_range(band: Band) -> String {
+    if band.low == band.high {
+        return factor(band.nominal);
+    }
+    format!("{} ({}–{})", factor(band.nominal), factor(band.low), factor(band.high))
 }
 
 /// A clamp with its band in `unit`, without the unit: `71 (53–89)`.

@@ -63,8 +63,9 @@ pub(crate) fn each(
     if at == valid { Ok(()) } else { Err(wrong()) }
 }
 
-fn lengths([a, b, c, d, e, f, g, h]: [u8; HEAD]) -> (u32, u32) {
-    (u32::from_le_bytes([a, b, c, d]), u32::from_le_bytes([e, f, g, h]))
+fn lengths(head: [u8; HEAD]) -> (u32, u32) {
+    let both = u64::from_le_bytes(head);
+    (both as u32, (both >> 32) as u32)
 }
 
 /// A piece of a ledger that may be damaged.

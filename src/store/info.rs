@@ -5,7 +5,7 @@ use std::path::PathBuf;
 
 use crate::store::access::Access;
 use crate::store::book::Book;
-use crate::store::folder::{self, CHANGING};
+use crate::store::folder;
 use crate::store::image::Candidates;
 use crate::store::probe::Probe;
 use crate::store::row::FORM;
@@ -30,8 +30,6 @@ pub struct Info {
     pub overlaid: usize,
     /// Bytes on the disk, all files together.
     pub bytes: u64,
-    /// A change is being written just now, or one was broken off.
-    pub changing: bool,
 }
 
 impl Book {
@@ -50,7 +48,6 @@ impl Book {
             joints: (self.image().counts().joints + self.new_joints()) as usize,
             overlaid: self.overlay().changed.len(),
             bytes: folder::size_of_tree(self.dir()),
-            changing: self.dir().join(CHANGING).exists(),
         }
     }
 

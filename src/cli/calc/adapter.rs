@@ -1,7 +1,8 @@
 //! `calc adapter`: wrench setting with a crowfoot, an extension, a multiplier.
 
-use crate::cli::calc::read::{number, of_sum, quantity, share, stated};
+use crate::cli::calc::read::{number, of_sum, share};
 use crate::cli::exit::{Failure, argument, wrong};
+use crate::cli::typed::{quantity, stated};
 use crate::mechanics::Attachment;
 use crate::quantity::{Angle, NEWTON_METRE, Ratio, Stated, Torque};
 use crate::report::calc::{AdapterSum, Page};

@@ -1,9 +1,8 @@
 //! A bolt from end to end and the parts that it clamps, read from options.
 
-use crate::cli::calc::read::{
-    self, Stuff, bearing, lengths, material, of_sum, quantity, stated, stiffness,
-};
+use crate::cli::calc::read::{self, Stuff, bearing, lengths, material, of_sum, stiffness};
 use crate::cli::exit::{Failure, wrong};
+use crate::cli::typed::{quantity, stated};
 use crate::mechanics::{
     self, Between, End, EndToEnd, Head, Joint, Layer, Segment, Spread, Stiffness, clamped_layers,
     in_a_row, standard_bearing, tube_section,

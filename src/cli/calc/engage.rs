@@ -1,9 +1,10 @@
 //! `calc engage`: engagement and strip strength.
 
-use crate::cli::calc::read::{of_sum, parts, quantity, share, stated, thread};
+use crate::cli::calc::read::{of_sum, parts, share, thread};
 use crate::cli::calc::strength::{StrengthArgs, known};
 use crate::cli::exit::{Failure, wrong};
 use crate::cli::globals::Globals;
+use crate::cli::typed::{quantity, stated};
 use crate::mechanics::{MechanicsError, RULES_OF_THUMB, SHEAR_SHARE, StripLimits, ThreadPair};
 use crate::quantity::{Force, Length, Stated, Stress};
 use crate::report::calc::{EngageSum, Engaged, Page};

@@ -1,8 +1,9 @@
 //! `calc heat`: change of clamp with temperature.
 
 use crate::cli::calc::bolt::{Bolt, BoltArgs, LayerGiven, PartsArgs, bolt, joint, layers};
-use crate::cli::calc::read::{Stuff, of_sum, rise, stated, thread};
+use crate::cli::calc::read::{Stuff, of_sum, rise, thread};
 use crate::cli::exit::{Failure, wrong};
+use crate::cli::typed::stated;
 use crate::mechanics::{Expansion, Warmed, clamp_change};
 use crate::quantity::{Force, Length, Stated, TemperatureDifference};
 use crate::report::calc::{HeatSum, Page, Warm};

@@ -1,7 +1,8 @@
 //! `calc prevailing`: wrench setting on a thread that locks.
 
-use crate::cli::calc::read::{of_sum, quantity, stated};
+use crate::cli::calc::read::of_sum;
 use crate::cli::exit::{Failure, wrong};
+use crate::cli::typed::{quantity, stated};
 use crate::mechanics::{self, PrevailingRule, clamping_torque, wrench_torque};
 use crate::quantity::{Stated, Torque};
 use crate::report::calc::{Page, PrevailingSum};

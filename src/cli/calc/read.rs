@@ -4,25 +4,15 @@ use clap::Args;
 
 use crate::cli::calc::Calc;
 use crate::cli::exit::{Failure, wrong};
+use crate::cli::typed::{no_pitch, quantity, with_point};
 use crate::mechanics::{Expansion, MATERIALS, Material, MechanicsError, Stiffness};
 use crate::quantity::{
-    DecimalMark, Force, Kind, Length, Number, Quantity, Ratio, Stated, Stress,
-    TemperatureDifference, find_unit,
+    DecimalMark, Force, Kind, Length, Number, Ratio, Stated, Stress, TemperatureDifference,
+    find_unit,
 };
 use crate::record::{Band, Bearing};
 use crate::text::{Plain, fold_name};
 use crate::thread::Thread;
-
-pub(super) fn quantity<K: Kind>(option: &str, text: &str) -> Result<Stated<K>, Failure> {
-    Stated::parse(text).map_err(|error| wrong(option, with_point(text, error)))
-}
-
-pub(super) fn stated<K: Kind>(
-    option: &str,
-    text: Option<&String>,
-) -> Result<Option<Stated<K>>, Failure> {
-    text.map(|text| quantity(option, text)).transpose()
-}
 
 pub(super) fn thread(option: &str, text: &str) -> Result<Thread, Failure> {
     let thread = Thread::parse(text).or_else(|error| match error.assumed() {
@@ -35,8 +25,7 @@ pub(super) fn thread(option: &str, text: &str) -> Result<Thread, Failure> {
 
 pub(super) fn assumed_pitch(text: &str) -> Option<String> {
     let error = Thread::parse(text).err()?;
-    let coarse = error.assumed()?;
-    Some(format!("no pitch is written: {coarse}, the coarse one (ISO 965-1)"))
+    error.assumed().map(no_pitch)
 }
 
 /// `N` parts between commas.
@@ -64,15 +53,6 @@ pub(super) fn number(option: &str, text: &str) -> Result<f64, Failure> {
     let plain = Plain::new(text);
     let number = Number::parse(plain.as_str().trim(), DecimalMark::Point);
     number.map(Number::value).map_err(|error| wrong(option, with_point(text, error)))
-}
-
-/// What is wrong with `text`, and how it is written if only its decimal comma is.
-pub(super) fn with_point(text: &str, error: impl std::fmt::Display) -> String {
-    let pointed = text.replacen(',', ".", 1);
-    let is_meant = text.contains(',')
-        && (Number::parse(pointed.trim(), DecimalMark::Point).is_ok()
-            || Quantity::parse(&pointed).is_ok());
-    if is_meant { format!("`{text}`: write a decimal point, {pointed}") } else { error.to_string() }
 }
 
 /// A share: `90%` or `0.9`.

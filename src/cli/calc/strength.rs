@@ -1,9 +1,10 @@
 //! How strong the fastener of a sum is: from the book, or as given.
 
-use crate::cli::calc::read::{of_sum, stated};
+use crate::cli::calc::read::of_sum;
 use crate::cli::complete;
 use crate::cli::exit::{Failure, wrong};
 use crate::cli::globals::Globals;
+use crate::cli::typed::stated;
 use crate::cli::{named, open, seed};
 use crate::mechanics::{self, Sections};
 use crate::quantity::{Force, Length, Stated};

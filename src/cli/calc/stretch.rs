@@ -1,10 +1,11 @@
 //! `calc stretch`: stretch of a clamp, clamp of a stretch, permanent set.
 
 use crate::cli::calc::bolt::{Bolt, BoltArgs, bolt};
-use crate::cli::calc::read::{of_sum, quantity, stated, thread};
+use crate::cli::calc::read::{of_sum, thread};
 use crate::cli::calc::strength::{StrengthArgs, known, near};
 use crate::cli::exit::{Failure, argument, wrong};
 use crate::cli::globals::Globals;
+use crate::cli::typed::{quantity, stated};
 use crate::mechanics::{CUSTOMARY_SET, clamp_at_stretch, permanent_set, stretch_at};
 use crate::quantity::{Force, Length, Stated};
 use crate::report::calc::{FreeLength, Nearness, Page, StretchAim, StretchSum};

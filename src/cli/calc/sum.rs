@@ -5,12 +5,13 @@
 
 use std::sync::Arc;
 
-use crate::cli::calc::read::{bearing, factor, of_sum, quantity, stated, thread, with_point};
+use crate::cli::calc::read::{bearing, factor, of_sum, thread};
 use crate::cli::calc::strength::{self, StrengthArgs};
 use crate::cli::complete;
 use crate::cli::exit::{Failure, argument, wrong};
 use crate::cli::globals::Globals;
 use crate::cli::named;
+use crate::cli::typed::{quantity, stated, with_point};
 use crate::correction::{self, Refusal};
 use crate::mechanics::MechanicsError;
 use crate::quantity::{Extent, NEWTON_METRE, POUND_FOOT, Ratio, Stated, Torque, Unit};

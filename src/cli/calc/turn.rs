@@ -1,10 +1,11 @@
 //! `calc turn`: the clamp that a turn adds on a known joint, and back.
 
 use crate::cli::calc::bolt::{BoltArgs, PartsArgs, bolt, joint, layers};
-use crate::cli::calc::read::{of_sum, stated, thread};
+use crate::cli::calc::read::{of_sum, thread};
 use crate::cli::calc::strength::{StrengthArgs, known, near};
 use crate::cli::exit::{Failure, argument};
 use crate::cli::globals::Globals;
+use crate::cli::typed::stated;
 use crate::quantity::{Angle, Force, Stated};
 use crate::report::calc::{Page, TurnAim, TurnSum};
 

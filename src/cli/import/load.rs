@@ -95,7 +95,7 @@ fn bulk(
     let report = report.map_err(refused)?;
     // Without anything new the loader leaves the book as it is.
     if settled(&report, book.tables(), leftovers)? && taken > 0 {
-        loader.map_or(Ok(0), |loader| loader.finish())?;
+        loader.map_or(Ok(0), Loader::finish)?;
     }
     Ok(report)
 }
@@ -136,7 +136,7 @@ impl Sink for Loading<'_> {
 
     fn start_over(&mut self) {
         self.taken = 0;
-        let _ = self.note(|loader| loader.start_over());
+        let _ = self.note(Loader::start_over);
     }
 
     fn walked(&mut self, share: f64) {

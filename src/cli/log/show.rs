@@ -6,13 +6,14 @@ use std::path::PathBuf;
 use jiff::tz::TimeZone;
 
 use crate::cli::complete;
-use crate::cli::exit::{Code, Failure, wrong};
+use crate::cli::exit::{Code, Failure};
 use crate::cli::globals::Globals;
 use crate::cli::log::lines::{dressed, no_line};
 use crate::cli::log::which::{Which, chosen, day_start};
 use crate::cli::out::Out;
+use crate::cli::typed::quantity;
 use crate::cli::{bolts, clock, file_out, named, open};
-use crate::quantity::{Ratio, Stated};
+use crate::quantity::Ratio;
 use crate::record::{LubeClass, NameOf, Pull};
 use crate::report;
 use crate::store::Book;
@@ -106,7 +107,7 @@ pub(super) fn off_target(
     asked: &OffTarget,
     out: &mut Out,
 ) -> Result<Code, Failure> {
-    let by = Stated::<Ratio>::parse(&asked.by).map_err(|error| wrong("off-target", error))?;
+    let by = quantity::<Ratio>("off-target", &asked.by)?;
     let opened = open::reader(globals)?;
     let lines = chosen(globals, &asked.which, &opened.book)?;
     let numbers: BTreeSet<u64> = lines.iter().map(|line| line.number).collect();

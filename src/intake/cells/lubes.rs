@@ -100,7 +100,8 @@ pub(crate) fn read_lube(cell: &str, context: Context) -> Reading<LubeCell> {
 fn kept_words(cell: &str, name: &str) -> Option<String> {
     let (folded, name) = (plain_words(cell), plain_words(name));
     let more = folded.strip_suffix(&name)?.strip_suffix(' ')?;
-    let is_plain = |word: &str| LUBE_WORDS.contains(&word);
+    // `Light oil` may be another one.
+    let is_plain = |word: &str| LUBE_WORDS.contains(&word) && !["light", "thin"].contains(&word);
     (!more.split(' ').all(is_plain)).then(|| cell.trim().to_owned())
 }
 

@@ -2,7 +2,7 @@
 
 use std::collections::{HashMap, HashSet};
 
-use crate::intake::cells::says_ditto;
+use crate::intake::cells::{read_date, says_ditto};
 use crate::intake::header::{Column, Heading, Weight, read_heading};
 use crate::intake::survey::around::is_numbered;
 use crate::intake::survey::columns::Settler;
@@ -40,9 +40,24 @@ impl Settler<'_> {
         }
     }
 
+    /// `Checked` over days: when, and not by whom.
+    fn days_of_checks(&self, headings: &mut [Heading]) {
+        let is_day = |cell: &String| read_date(cell, None).is_ok_and(|day| day.value.is_some());
+        for (heading, content) in headings.iter_mut().zip(&self.contents) {
+            let examples = &content.examples;
+            if heading.column.is("checked-by")
+                && !examples.is_empty()
+                && examples.iter().all(is_day)
+            {
+                heading.column = Column::Kept("it holds days, not who");
+            }
+        }
+    }
+
     /// `id` over the bare numbers that a program gives, beside names: no key of fasteners, of
     /// which one could say all that its row does not.
     pub(super) fn bare_ids(&self, headings: &mut [Heading], plan: &mut Plan) {
+        self.days_of_checks(headings);
         let has_names = headings.iter().any(|one| one.column.is("joint") || one.column.is("part"));
         let is_id =
             |one: &Heading, at: usize| one.column.is("key") && self.contents[at].are_whole();

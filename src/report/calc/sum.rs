@@ -2,18 +2,18 @@
 
 use serde_json::{Map, Value};
 
-use crate::mechanics::{self, Bearing, Form, FormRange, TORSION_LEFT, Target};
+use crate::mechanics::{self, Bearing, Form, FormRange, TORSION_LEFT, Target, is_past};
 use crate::quantity::{Extent, Length, Ratio, Torque};
 use crate::query::run::UnitsWanted;
 use crate::record::{Friction, Lubes, Row, Tables, best_form};
 use crate::report::calc::Page;
 use crate::report::calc::figure::Figure;
 use crate::report::duties::{Duty, duties};
-use crate::report::figures::per_cent;
+use crate::report::figures::{factor_range, per_cent};
 use crate::report::json::row_json;
 use crate::report::lay::{clean, tied, untied};
 use crate::report::pull::Pull;
-use crate::report::working::{band_words, factor_range, row_working, target_working};
+use crate::report::working::{band_words, row_working, target_working};
 use crate::thread::Geometry;
 
 /// What was asked for.
@@ -243,14 +243,13 @@ impl TorqueSum {
         let (row, derived) = (&self.row, &self.row.derived);
         let cautions = duties(&[row], &UnitsWanted::AsWritten).into_iter().filter(Duty::is_caution);
         let mut warnings: Vec<String> = cautions.map(|duty| untied(&duty.words())).collect();
-        let past = |share: Option<f64>| share.is_some_and(|share| mechanics::exceeds(share, 1.0));
-        if past(derived.of_yield) || past(derived.combined) {
+        if is_past(derived.of_yield) || is_past(derived.combined) {
             warnings.insert(
                 0,
                 "PAST YIELD: the bolt gives before this; the clamp is less than the sum says"
                     .to_owned(),
             );
-        } else if past(derived.of_proof) {
+        } else if is_past(derived.of_proof) {
             warnings.insert(0, "PAST PROOF".to_owned());
         }
         if let Aim::Target { target: Target::Combined(_), .. } = &self.aim

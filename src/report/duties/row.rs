@@ -1,5 +1,6 @@
 //! What must be done and known of one row.
 
+use crate::mechanics::is_past;
 use crate::quantity::{Extent, Torque, Unit};
 use crate::query::run::UnitsWanted;
 use crate::record::duty_words::{names_multiplier, reuse_word, shown};
@@ -142,10 +143,8 @@ fn ends(row: &Row) -> Vec<Duty> {
 fn strength(row: &Row) -> Vec<Duty> {
     let derived = &row.derived;
     let Some(clamp) = derived.clamp else { return Vec::new() };
-    let passes =
-        |share: Option<f64>| share.is_some_and(|share| crate::mechanics::exceeds(share, 1.0));
     let is_computed = row.setting.basis == Basis::Computed;
-    let limit = match (passes(derived.of_yield), passes(derived.of_proof)) {
+    let limit = match (is_past(derived.of_yield), is_past(derived.of_proof)) {
         (true, _) => Some("yield"),
         (false, true) => Some("proof"),
         (false, false) => None,
@@ -158,7 +157,7 @@ fn strength(row: &Row) -> Vec<Duty> {
         );
         return (!is_computed).then(|| stop(text, About::Bolt)).into_iter().collect();
     }
-    let may_yield = derived.yield_load.is_some_and(|load| passes(Some(clamp.high / load)));
+    let may_yield = derived.yield_load.is_some_and(|load| is_past(Some(clamp.high / load)));
     // What the scatter of a listed torque may do is no reason to doubt it.
     let harm = if is_computed { Harm::Stop } else { Harm::Near };
     let text = "the high end of the clamp band is past yield: ask the maker or measure stretch";

@@ -11,7 +11,7 @@ use crate::query::run::UnitsWanted;
 use crate::record::{Basis, LubeClass, Refusal, Row, Tables};
 use crate::report::cells;
 use crate::report::duties::{Kinds, closing, is_pulled};
-use crate::report::figures::factor;
+use crate::report::figures::{factor, factor_range};
 use crate::report::find::{
     LEAST, NARROW, RefusalsSeen, SettingLine, Shown, aligned, below, block_lines, heading,
     restated_keys, row_keys, whole_joint,
@@ -198,9 +198,7 @@ fn friction(row: &Row, tables: &Tables) -> String {
     let lube = row.setting.lube.as_deref().and_then(|name| tables.lube(name));
     let Some((lube, form)) = lube.zip(row.derived.form) else { return String::new() };
     let found = match form {
-        Form::Short { .. } => lube
-            .k
-            .map(|k| format!("K {} ({}–{})", factor(k.nominal), factor(k.low), factor(k.high))),
+        Form::Short { .. } => lube.k.map(|k| format!("K {}", factor_range(k))),
         Form::Long { .. } => lube
             .mu_thread
             .zip(lube.mu_bearing)

@@ -2,23 +2,19 @@
 
 use crate::quantity::{Kind, Length, Stress};
 use crate::record::{
-    Band, FIELDS, Field, FieldKind, LUBES, Lube, NOT_STATED, STRENGTHS, StrengthClass, StrengthRow,
+    FIELDS, Field, FieldKind, LUBES, Lube, NOT_STATED, STRENGTHS, StrengthClass, StrengthRow,
     Tables,
 };
 use crate::report::cells::DOES_NOT_APPLY;
-use crate::report::figures::{factor, short};
+use crate::report::figures::{factor, factor_range, short};
 use crate::report::lay::{clean, or_not_stated, tied};
 use crate::report::page::{Head, Page, Table};
 use crate::report::record_keys::record_keys;
 
 /// `K .12 (.09–.16)`, `μ .12 (.10–.14), face .12`.
 fn friction(lube: &Lube) -> String {
-    let band = |name: &str, band: Band| {
-        let [low, nominal, high] = [band.low, band.nominal, band.high].map(factor);
-        format!("{name} {nominal} ({low}–{high})")
-    };
-    let k = lube.k.map(|k| band("K", k));
-    let thread = lube.mu_thread.map(|thread| band("μ", thread));
+    let k = lube.k.map(|k| format!("K {}", factor_range(k)));
+    let thread = lube.mu_thread.map(|thread| format!("μ {}", factor_range(thread)));
     let face = lube.mu_bearing.map(|face| format!("face {}", factor(face.nominal)));
     let parts: Vec<String> = [k, thread, face].into_iter().flatten().collect();
     if parts.is_empty() { DOES_NOT_APPLY.to_owned() } else { tied(&parts.join(", ")) }

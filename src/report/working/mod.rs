@@ -19,7 +19,7 @@ use crate::report::lay::{pad, untied, width, wrap};
 use crate::report::style::{Style, Tone};
 
 pub(crate) use measured::Measured;
-pub(crate) use row::{band_words, factor_range, row_working, target_working};
+pub(crate) use row::{band_words, row_working, target_working};
 pub use why::why;
 
 /// What stands for a value, what it is and where it comes from.

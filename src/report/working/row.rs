@@ -79,15 +79,6 @@ pub(crate) struct Inputs<'a> {
     pub(crate) geometry: Geometry,
 }
 
-/// `.12 (.09–.16)`, or the bare number where there is no range.
-pub(crate) fn factor_range(band: Band) -> String {
-    let factor = crate::report::figures::factor;
-    if band.low == band.high {
-        return factor(band.nominal);
-    }
-    format!("{} ({}–{})", factor(band.nominal), factor(band.low), factor(band.high))
-}
-
 /// What a factor of a lube is, with its range and source.
 pub(crate) fn of_lube(lube: &Lube, band: Band) -> String {
     let range = if band.low == band.high {
