@@ -177,6 +177,17 @@ fn all_but(words: &mut QuestionWords<'_>) -> bool {
 /// The most words that a [`Piece::Run`](table::Piece::Run) takes.
 const LONGEST_RUN: usize = 6;
 
+/// `basis chart`: whether what the row would write stands there.
+fn changes_nothing(rule: &Rule, words: &QuestionWords<'_>, at: usize) -> bool {
+    let before = at.checked_sub(1).map(|before| words.lower(before));
+    match rule.written.as_slice() {
+        [table::Piece::Word(first), rest @ ..] => {
+            before.as_deref() == Some(*first) && rest == rule.heard && rule.clause.is_empty()
+        }
+        _ => false,
+    }
+}
+
 /// For each word from `at` that the row takes what it is there, if the row fits.
 fn matched(
     rule: &Rule,
@@ -186,19 +197,8 @@ fn matched(
 ) -> Option<Vec<table::Piece>> {
     use table::Piece;
     if rule.at_start && at > 0
+        || changes_nothing(rule, words, at)
         || rule.is_idle && (words.is_kept(at) || names.has_words(&words.lower(at)))
-    {
-        return None;
-    }
-    // `basis chart`: what the row would write stands there.
-    let stands = |first: &Piece| {
-        let before = at.checked_sub(1).map(|before| words.lower(before));
-        matches!(first, Piece::Word(word) if before.as_deref() == Some(*word))
-    };
-    if let [first, rest @ ..] = rule.written.as_slice()
-        && rest == rule.heard
-        && rule.clause.is_empty()
-        && stands(first)
     {
         return None;
     }
