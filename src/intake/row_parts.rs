@@ -141,7 +141,9 @@ fn window(text: &str, context: Context) -> Option<Taken<Patch>> {
     let is_window = match torque {
         Extent::Exactly(_) => false,
         Extent::AtMost(_) => true,
-        _ => torque.low().is_some_and(|low| torque.high().nm() <= WIDEST * low.nm()),
+        Extent::Between { .. } => {
+            torque.low().is_some_and(|low| torque.high().nm() <= WIDEST * low.nm())
+        }
     };
     is_window.then(|| taken.map(|found| Patch::figures(in_words(&found), Figures::Torques(found))))
 }

@@ -46,9 +46,14 @@ impl Book {
             lubes,
             strengths,
             joints: (self.image().counts().joints + self.new_joints()) as usize,
-            overlaid: self.overlay().changed.len(),
+            overlaid: self.overlaid(),
             bytes: folder::size_of_tree(self.dir()),
         }
+    }
+
+    /// How many fasteners changed since the read image was written.
+    pub(crate) fn overlaid(&self) -> usize {
+        self.overlay().changed.len()
     }
 
     /// Joints of the overlay that the image does not have.

@@ -323,7 +323,7 @@ fn turn_of(text: &str) -> Option<&str> {
 /// Whether a text is a turn after a torque by its words; `90°` may be that of a head.
 fn is_turn(text: &str) -> bool {
     let says = |bare: &str| {
-        let is_degrees = bare.starts_with(|c: char| c.is_ascii_digit()) && !bare.contains("t");
+        let is_degrees = bare.starts_with(|c: char| c.is_ascii_digit()) && !bare.contains('t');
         !is_degrees || text.starts_with('+')
     };
     let several = text.contains('+') && text.split('+').all(|one| turn_of(one).is_some());

@@ -331,7 +331,7 @@ fn name_of_piece(piece: &str, names: &Names) -> Option<String> {
 fn without_unit(piece: &str) -> &str {
     let ends = piece.char_indices().filter(|(_, c)| *c == ' ').map(|(at, _)| at);
     let is_unit = |at: &usize| unit_in(&piece[*at..]).is_some() && unit_in(&piece[..*at]).is_none();
-    let Some(name) = ends.filter(is_unit).last().map(|at| piece[..at].trim_end()) else {
+    let Some(name) = ends.rev().find(is_unit).map(|at| piece[..at].trim_end()) else {
         return piece;
     };
     let name = [" in", " en"].iter().find_map(|word| name.strip_suffix(word)).unwrap_or(name);

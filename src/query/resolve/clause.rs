@@ -98,7 +98,7 @@ fn known(
     let has_word =
         |name: &&str| name.split(' ').any(|word| word.eq_ignore_ascii_case(&phrase.text));
     let alike = spellings().filter(has_word).filter_map(|name| names.vocabulary.find(of, name));
-    let alike = BTreeSet::from_iter(alike);
+    let alike: BTreeSet<&str> = alike.collect();
     let only = alike.first().copied().filter(|_| alike.len() == 1);
     let near = || only.or_else(|| nearest(&phrase.text, spellings()));
     found.map(str::to_owned).ok_or_else(|| ResolveError::UnknownName {

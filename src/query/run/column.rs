@@ -127,7 +127,7 @@ fn in_order(
     first: usize,
     book: &Book,
 ) -> Result<Option<(Judged, usize)>, StoreError> {
-    if book.info().overlaid > 0 {
+    if book.overlaid() > 0 {
         return formed(judge, &found, book).map(Some);
     }
     let (mut judged, mut passed) = (Judged::default(), 0);
