@@ -3,7 +3,7 @@
 use crate::quantity::{Dimension, take_unit};
 use crate::thread::cursor::{Cursor, Reading};
 use crate::thread::designation::is_class;
-use crate::thread::settle::{bad_pitch, is_plausible};
+use crate::thread::settle::{bad_pitch, is_plausible_metric};
 use crate::thread::{Series, Size, SizeKind, ThreadError};
 
 /// A size with the letters and signs that say how to take its number.
@@ -200,7 +200,7 @@ impl<'a> Cursor<'a> {
             self.at = start;
             return Ok(());
         };
-        if is_plausible(size, pitch) {
+        if is_plausible_metric(size, pitch) {
             written.pitch = Some(pitch);
             return Ok(());
         }

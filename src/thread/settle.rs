@@ -292,13 +292,23 @@ pub(crate) fn is_plausible(size: u32, pitch: u32) -> bool {
     (100..=size * 3 / 10).contains(&pitch)
 }
 
+/// Whether a metric thread of this size, both in micrometres, can have this pitch: none is
+/// steeper than the coarse one of ISO 261 by more than a third (M11x2 is), and above 2 mm
+/// all go by quarters, so that the class in `M30-8.8` or `M42-5.6` is no pitch.
+pub(crate) fn is_plausible_metric(size: u32, pitch: u32) -> bool {
+    let coarse = Series::metric_coarse(Size::metric(size));
+    is_plausible(size, pitch)
+        && (pitch <= 2000 || pitch.is_multiple_of(250))
+        && coarse.is_none_or(|coarse| 3 * pitch <= 4 * coarse.value())
+}
+
 /// Whether a thread of this size can have this pitch.
 fn can_be(size: Size, pitch: Pitch) -> bool {
     if pitch.is_per_inch() {
         // Millionths of an inch from one thread to the next.
         is_plausible(size.value(), 1_000_000_000 / pitch.value())
     } else {
-        is_plausible(size.value(), pitch.value())
+        is_plausible_metric(size.value(), pitch.value())
     }
 }
 

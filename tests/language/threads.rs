@@ -287,6 +287,11 @@ fn errors_say_what_to_write() {
         ("9/32 UNF", "there is no 9/32 UNF; name a size of that series, or write the pitch"),
         ("#0 coarse", "there is no #0 coarse; name a size of that series, or write the pitch"),
         ("2 UNC", "`2` may be a number size or inches; write #2 or 2\""),
+        // The class of the bolt is no pitch.
+        (
+            "M30-8.8",
+            "`8.8` is no pitch for M30; if it is the length, write the pitch first: M30x3.5 x 50 mm",
+        ),
         ("1-24", "`24` is no pitch for #1; write it as in 1-64"),
         ("1/4 BSP", "BSP is parallel or taper; write G 1/4 or R 1/4"),
         ("M10x1.5x50", "`x50` follows the thread M10x1.5"),

@@ -41,8 +41,15 @@ impl Settler<'_> {
             };
             let cells = || table.entries.iter().map(|row| self.rows[*row].cell(at));
             let filled = cells().filter(|cell| !cell.is_empty()).count();
-            let parts =
-                |mark: &&&str| cells().filter(|cell| cell.matches(**mark).count() == 1).count();
+            let is_parted = |cell: &&str, mark: &str| {
+                // `9/16` is one size.
+                let whole = cell.split_once(mark).is_some_and(|(one, other)| {
+                    one.ends_with(|c: char| c.is_ascii_digit())
+                        && other.starts_with(|c: char| c.is_ascii_digit())
+                });
+                cell.matches(mark).count() == 1 && !whole
+            };
+            let parts = |mark: &&&str| cells().filter(|cell| is_parted(cell, mark)).count();
             let mark = MARKS.iter().find(|mark| parts(mark) * 5 >= filled * 4);
             if let Some(mark) =
                 mark.filter(|_| filled > 0 && one != other && is_free(one) && is_free(other))

@@ -90,6 +90,7 @@ pub(crate) fn drop_second_unit(
         }
     }
     figures.notes = kept;
+    drop_second_half(cell, figures)?;
     let Some((one, others)) = figures.values.split_first() else { return Ok(()) };
     let heading_has_two = context.second.is_some() && context.unit == one.unit();
     let other = |two: &Value| {
@@ -107,6 +108,34 @@ pub(crate) fn drop_second_unit(
         again.into_iter().try_for_each(|other| agree(cell, first, other))?;
         figures.values.drain(1..=count);
     }
+    Ok(())
+}
+
+/// A range or steps in a second unit, `310-330 N·m / 229-243 lb-ft`: each figure must agree
+/// with the one that it repeats.
+fn drop_second_half(cell: &str, figures: &mut CellFigures) -> Result<(), Problem> {
+    let half = figures.values.len() / 2;
+    let (one, two) = figures.values.split_at(half);
+    let unit_of = |half: &[Value]| {
+        let unit = half.first()?.unit()?;
+        half.iter().all(|value| value.unit() == Some(unit)).then_some(unit)
+    };
+    let (Some(first), Some(second)) = (unit_of(one), unit_of(two)) else { return Ok(()) };
+    let is_again = half > 1
+        && two.len() == half
+        && first != second
+        && first.dimension == second.dimension
+        && two[0].joint == Joint::Slash
+        && one[1..].iter().zip(&two[1..]).all(|(one, two)| one.joint == two.joint);
+    if !is_again {
+        return Ok(());
+    }
+    for (one, two) in one.iter().zip(two) {
+        if let (Some(one), Some(two)) = (one.quantity(), two.quantity()) {
+            agree(cell, one, two)?;
+        }
+    }
+    figures.values.truncate(half);
     Ok(())
 }
 
