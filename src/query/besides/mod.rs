@@ -15,7 +15,7 @@ pub use second::{denied, meant, second};
 use crate::query::plan;
 use crate::query::resolve::{Question, Test};
 use crate::query::run::{self, Answer, Counted};
-use crate::record::{Row, Value, find_field};
+use crate::record::find_field;
 use crate::store::{Book, StoreError};
 
 /// Beyond so many settings read a second look at each of them would be felt.
@@ -86,13 +86,15 @@ fn left_out(answer: &Answer) -> Option<String> {
 /// A figure that another has replaced stands among the others unless it is left out.
 fn superseded(question: &Question, answer: &Answer) -> Option<String> {
     let flag = find_field("superseded")?;
-    let is_superseded = |row: &&Row| flag.get(row) == Value::Flag(true);
-    let count = answer.rows.iter().filter(is_superseded).count();
+    let count = match &answer.overview {
+        Some(all) => all.superseded,
+        None => answer.rows.iter().filter(|row| row.setting.superseded).count(),
+    };
     let filter = question.filter.as_ref().filter(|_| !question.asks_for("superseded"))?;
     let not = Test::Not(Box::new(Test::Flag(flag)));
     let write = words::whole(&Test::All(vec![filter.clone(), not]), question);
     let are = if count == 1 { "is" } else { "are" };
-    (count > 0 && count < answer.rows.len())
+    (count > 0 && count < answer.count())
         .then(|| format!("{count} of these {are} superseded: without write `{write}`"))
 }
 

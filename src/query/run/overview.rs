@@ -20,6 +20,7 @@ pub struct Overview {
     /// Those of the answered whose figure was computed.
     pub computed: usize,
     pub restated: usize,
+    pub superseded: usize,
     /// For each of `record::FIELDS`, whether one of them states it.
     pub stated: Vec<bool>,
     /// Of each thread, strength and lube of a general chart, the rows with the least and
@@ -46,6 +47,7 @@ impl Overview {
         let is_computed = row.setting.basis == Basis::Computed;
         self.computed += usize::from(row.refused.is_none() && is_computed);
         self.restated += usize::from(row.restated.is_some());
+        self.superseded += usize::from(row.setting.superseded);
         if row.refused.is_none() {
             self.meet_lube(&row);
         }
@@ -74,6 +76,7 @@ impl Overview {
         self.computed += other.computed;
         self.two_lubes |= other.two_lubes;
         self.restated += other.restated;
+        self.superseded += other.superseded;
         self.served += other.served;
         self.stated.resize(FIELDS.len(), false);
         self.stated.iter_mut().zip(&other.stated).for_each(|(own, other)| *own |= *other);
