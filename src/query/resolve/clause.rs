@@ -92,19 +92,21 @@ fn known(
     phrase: &Phrase,
     names: Names<'_>,
 ) -> Result<String, ResolveError> {
-    let found = names.vocabulary.find(of, &phrase.text);
+    let vocabulary = names.vocabulary;
+    if let Some(found) = vocabulary.find(of, &phrase.text) {
+        return Ok(found.to_owned());
+    }
     // `patch`, where one of them alone has that word.
-    let spellings = || names.vocabulary.spellings(of);
     let has_word =
         |name: &&str| name.split(' ').any(|word| word.eq_ignore_ascii_case(&phrase.text));
-    let alike = spellings().filter(has_word).filter_map(|name| names.vocabulary.find(of, name));
-    let alike: BTreeSet<&str> = alike.collect();
+    let alike = vocabulary.spellings(of).filter(has_word);
+    let alike: BTreeSet<&str> = alike.filter_map(|name| vocabulary.find(of, name)).collect();
     let only = alike.first().copied().filter(|_| alike.len() == 1);
-    let near = || only.or_else(|| nearest(&phrase.text, spellings()));
-    found.map(str::to_owned).ok_or_else(|| ResolveError::UnknownName {
+    let near = only.or_else(|| nearest(&phrase.text, vocabulary.spellings(of)));
+    Err(ResolveError::UnknownName {
         what,
         found: phrase.text.clone(),
-        nearest: near().map(str::to_owned),
+        nearest: near.map(str::to_owned),
         span: phrase.place.0,
     })
 }
