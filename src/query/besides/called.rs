@@ -67,10 +67,12 @@ pub(super) fn by_tag(question: &Question, book: &Book) -> Result<Vec<String>, St
                 by_name.push(says);
             }
         }
-        let by_name = if by_name.len() == 1 { by_name.remove(0) } else { Test::Any(by_name) };
-        let named = exchanged(filter, part, &by_name);
+        if by_name.is_empty() {
+            continue;
+        }
+        let named = exchanged(filter, part, &Test::any_of(by_name));
         let tagged = count(filter, Some(&named), book)?.joints;
-        if tagged == 0 || by_name == Test::Any(Vec::new()) {
+        if tagged == 0 {
             continue;
         }
         let (are, name, write) =

@@ -35,13 +35,11 @@ pub fn meant(question: &Question, book: &Book) -> Result<Option<Question>, Store
         && count(&turned, None, book)?.joints > 0
     {
         let reading = "no nut is listed there: read as `turned nut`".to_owned();
-        let readings = [vec![reading], question.readings.clone()].concat();
-        return Ok(Some(Question { filter: Some(turned), readings, ..question.clone() }));
+        return Ok(Some(read_as(question, turned, vec![reading])));
     }
     if let Some((asked, other)) = other_kind(filter, book)? {
         let reading = format!("no {asked} is listed there: read as `{}`", words(&other));
-        let readings = [vec![reading], question.readings.clone()].concat();
-        return Ok(Some(Question { filter: Some(other), readings, ..question.clone() }));
+        return Ok(Some(read_as(question, other, vec![reading])));
     }
     // A word of a name too, where the others alone find nothing.
     for of_names in [false, true] {
@@ -182,8 +180,13 @@ fn told(
     if count(&filter, None, book)?.joints == 0 {
         return Ok(None);
     }
+    Ok(Some(read_as(question, filter, readings)))
+}
+
+/// `question` with another filter, which `readings` say before its own.
+fn read_as(question: &Question, filter: Test, mut readings: Vec<String>) -> Question {
     readings.extend(question.readings.iter().cloned());
-    Ok(Some(Question { filter: Some(filter), readings, ..question.clone() }))
+    Question { filter: Some(filter), readings, ..question.clone() }
 }
 
 /// Whether `field` says `word` somewhere, and not only one that begins with it: nobody who
@@ -206,8 +209,7 @@ fn says_whole(field: &'static Field, word: &str, book: &Book) -> Result<bool, St
 /// That one of `fields` says `word`.
 fn says(fields: &[&'static Field], word: &str) -> Test {
     let each = fields.iter().map(|field| Test::Says(field, word.to_owned()));
-    let mut each: Vec<Test> = each.collect();
-    if each.len() == 1 { each.remove(0) } else { Test::Any(each) }
+    Test::any_of(each.collect())
 }
 
 /// One of `tests`, or `other`.

@@ -71,8 +71,7 @@ fn once_in_words(filter: &Test, book: &Book) -> Result<Option<String>, StoreErro
             said.extend((count(&with, None, book)?.joints > 0).then_some(says));
         }
     }
-    let said = if said.len() == 1 { said.remove(0) } else { Test::Any(said) };
-    others.push(said);
+    others.push(Test::any_of(said));
     let others = Test::All(others);
     let more = count(&others, None, book)?.joints;
     let say = if more == 1 { "says" } else { "say" };

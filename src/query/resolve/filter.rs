@@ -54,7 +54,7 @@ fn part(part: &Part, names: Names<'_>) -> Result<Test, ResolveError> {
         };
         tests.push(test);
     }
-    Ok(if tests.len() == 1 { tests.remove(0) } else { Test::Any(tests) })
+    Ok(Test::any_of(tests))
 }
 
 /// The field of an alternative that ends in `FIELD value`, the value going on

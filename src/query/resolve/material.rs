@@ -24,6 +24,5 @@ pub(super) fn of_bolt(text: &str, names: Names<'_>) -> Option<Test> {
     let classes = names.tables.strengths.iter().filter(|c| c.material == Some(material));
     let named = classes.filter_map(|class| names::find(NameOf::Strength, &class.name, names));
     let named = named.map(|name| Test::Named(strength, name));
-    let mut tests: Vec<Test> = named.chain([names::says(text)]).collect();
-    Some(if tests.len() == 1 { tests.remove(0) } else { Test::Any(tests) })
+    Some(Test::any_of(named.chain([names::says(text)]).collect()))
 }

@@ -144,6 +144,11 @@ pub enum Test {
 }
 
 impl Test {
+    /// That one of `tests` holds.
+    pub(crate) fn any_of(mut tests: Vec<Self>) -> Self {
+        if tests.len() == 1 { tests.remove(0) } else { Self::Any(tests) }
+    }
+
     /// Whether it looks for one of two threads, which may be the ends of a stud.
     pub fn names_ends(&self) -> bool {
         match self {
