@@ -274,7 +274,7 @@ pub(super) fn over_pages(tables: &[TableFound], sheet: &Sheet, names: &Names) ->
     pages.into_keys().collect()
 }
 
-fn says_machine(text: &str, names: &Names) -> bool {
+pub(super) fn says_machine(text: &str, names: &Names) -> bool {
     text.split(' ').any(|word| read_heading(word, names).column.is("assembly"))
 }
 

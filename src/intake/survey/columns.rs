@@ -206,13 +206,14 @@ impl Settler<'_> {
     fn block(mut self, mut table: TableFound, plan: &mut Plan) -> Result<(), IntakeError> {
         let line = table.header;
         self.by_content(&mut table.headings, plan);
+        self.beside_units(&mut table.headings, plan);
         self.machine_columns(&mut table, plan);
         self.thousands(&mut table.headings, plan);
         let titled = self.titled(&table).assembly;
         self.place_on_machine(&mut table, titled.as_deref());
         let is_titled = titled.is_some();
         if !self.sheet.is_typed {
-            self.first_column(&mut table, is_titled, plan);
+            self.first_column(&mut table, titled.as_deref(), plan);
         }
         let name_joints = self.titles_name_joints(&table, is_titled);
         Self::assign(&mut table.headings, name_joints, plan);
@@ -223,6 +224,7 @@ impl Settler<'_> {
         let mut headings = std::mem::take(&mut table.headings);
         self.second_torque(&mut headings, plan);
         self.sound(&table, &mut headings)?;
+        self.ask_figures(&mut headings, plan);
         let fault =
             |problem: String| self.fault(line, problem, "correct the mapping, or the heading");
         let seen = self.two_in_one(&table, &headings, plan);

@@ -210,11 +210,15 @@ impl Settler<'_> {
             ByCells::Field("passes", "the cells are steps")
         } else if heading.column.is("thread") && content.are_no_threads() && !has_pitch {
             ByCells::NoThread
-        } else if is_unknown
+        } else if (is_unknown || heading.weight == Weight::Weak && figures(heading))
             && content.are_units()
             && !headings.iter().any(|one| one.column == Column::TorqueUnit)
         {
             ByCells::Column(Column::TorqueUnit)
+        } else if is_unknown && content.are_passes() && !has("passes") {
+            ByCells::Field("passes", "the cells are passes")
+        } else if self.are_grades_beside(at, headings) {
+            ByCells::Field("strength", "the cells are grades of inch bolts")
         } else if (several || is_for_lube) && content.are_lubes() && !has("lube") {
             ByCells::Field("lube", "the cells are lubes")
         } else if several && content.are_named_strengths() && !has("strength") {

@@ -157,7 +157,8 @@ impl<'a> Finder<'a> {
             if is_corner(rows, at, &headings) {
                 return Some((at, headings));
             }
-            if let Some((points, is_sure)) = score(row, &headings) {
+            let scored = score(row, &headings).or_else(|| over_threads(rows, at, &headings));
+            if let Some((points, is_sure)) = scored {
                 if best.as_ref().is_none_or(|(_, most, _)| points > *most) {
                     best = Some((at, points, headings));
                 }
@@ -388,13 +389,15 @@ impl<'a> Finder<'a> {
         let is_form = |text: &str| ["....", "____", "……"].iter().any(|line| text.contains(line));
         let is_total = |text: &str| TOTAL.contains(&plain_words(text).as_str()) || is_form(text);
         let ends = |text: &str| TOTAL_ENDS.iter().any(|end| plain_words(text).ends_with(end));
-        let sums_up = cells.len() <= 3 && ends(first) && cells.len() > 1;
+        // `44 | bolts in all`
+        let sums_up = (2..=3).contains(&cells.len()) && cells.iter().any(|(_, text)| ends(text));
         if !has_thread && (leads(TOTAL) || sums_up || cells.iter().any(|(_, text)| is_total(text)))
         {
             return Some(Other::Remark);
         }
-        if !has_thread && let Some((mark, text)) = footnote(cells) {
-            let is_noted = cells.len() == 1 || gap || self.after_note(rows, at);
+        let after_note = self.after_note(rows, at);
+        if !has_thread && let Some((mark, text)) = footnote(cells, after_note) {
+            let is_noted = cells.len() == 1 || gap || after_note;
             if is_noted {
                 // The same mark below another table: both are kept, none holds in silence.
                 let notes = self.footnotes.entry(rows[at].page).or_default();
@@ -461,6 +464,25 @@ fn is_corner(rows: &[RawRow], at: usize, headings: &[Heading]) -> bool {
         && filled(row).count() >= 2
         && filled(row).all(is_over)
         && next.is_some_and(|next| starts_with_thread(next.cell(0)))
+}
+
+/// The points of a row of words, few of them known, over entries: one says thread, and one
+/// stands below it.
+fn over_threads(rows: &[RawRow], at: usize, headings: &[Heading]) -> Option<(usize, bool)> {
+    let row = &rows[at];
+    let known = headings.iter().filter(|one| one.weight >= Weight::Weak).count();
+    let has_digit = |text: &str| text.contains(|c: char| c.is_ascii_digit());
+    let next = rows[at + 1..].iter().find(|row| !row.is_blank())?;
+    let is_over = |(at, one): (usize, &Heading)| {
+        one.column.is("thread")
+            && one.weight >= Weight::Strong
+            && starts_with_thread(next.cell(at))
+    };
+    let is_so = known >= 2
+        && filled(row).count() > 2
+        && !filled(row).any(|(_, text)| has_digit(text))
+        && headings.iter().enumerate().any(is_over);
+    is_so.then_some((known, true))
 }
 
 fn position(rows: &[RawRow], row: &RawRow) -> usize {

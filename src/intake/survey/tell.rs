@@ -50,7 +50,8 @@ pub(crate) fn score(row: &RawRow, headings: &[Heading]) -> Option<(usize, bool)>
 
 /// A note below the table with the mark that points at it: `1 = retorque`,
 /// `* new bolts`, `(2) see manual`, `Note 3: …`.
-pub(super) fn footnote(cells: &[(usize, &str)]) -> Option<(String, String)> {
+/// `is_noted`: it stands below others, or below their title; then `a go round again` is one too.
+pub(super) fn footnote(cells: &[(usize, &str)], is_noted: bool) -> Option<(String, String)> {
     let text = cells.iter().map(|(_, text)| *text).collect::<Vec<_>>().join(", ");
     let mut rest = text.as_str();
     let folded = plain_words(cells[0].1);
@@ -76,7 +77,9 @@ pub(super) fn footnote(cells: &[(usize, &str)]) -> Option<(String, String)> {
         (0, 0) => {
             // `a = again after 10 h`
             let after = rest.strip_prefix(|c: char| c.is_ascii_alphabetic())?;
-            if !after.trim_start().starts_with([')', '=', ':']) {
+            let is_letter = is_noted && after.starts_with([' ', ','])
+                && rest.starts_with(|c: char| c.is_ascii_lowercase());
+            if !is_letter && !after.trim_start().starts_with([')', '=', ':']) {
                 return None;
             }
             1
