@@ -220,11 +220,38 @@ impl Settler<'_> {
             ByCells::Field("strength", "the cells are grades")
         } else if let Some(near) = self.near(at, headings) {
             ByCells::Field(near, "its words nearly name it")
+        } else if let Some(named) = self.vague(at, headings) {
+            named
         } else if heading.column.is("wet-to") && content.are_figures() {
             ByCells::Column(Column::TorqueFor("oil".to_owned()))
         } else {
             ByCells::Weak
         }
+    }
+
+    /// `Spec`, `Value` over grades, threads or lubes, beside a column of figures to tighten to.
+    fn vague(&self, at: usize, headings: &[Heading]) -> Option<ByCells> {
+        let (heading, content) = (&headings[at], &self.contents[at]);
+        let has = |name: &str| headings.iter().any(|one| one.column.is(name));
+        let words = plain_words(&heading.text);
+        let is_vague = heading.column.is("torque")
+            && heading.units.is_empty()
+            && words.split(' ').all(|word| VAGUE.contains(&word));
+        let is_torque =
+            |nth: usize| nth != at && figures(&headings[nth]) && self.contents[nth].are_figures();
+        if !is_vague || !(0..headings.len()).any(is_torque) {
+            return None;
+        }
+        let (name, why) = match () {
+            () if content.are_threads() && !has("thread") => ("thread", "the cells are threads"),
+            () if content.are_strengths() && !has("strength") => {
+                ("strength", "the cells are grades")
+            }
+            () if content.are_lubes() && !has("lube") => ("lube", "the cells are lubes"),
+            () if content.are_figures() && !content.are_strengths() => return None,
+            () => ("notes", "the cells are no torques"),
+        };
+        Some(ByCells::Field(name, why))
     }
 
     /// `Turns past finger tight` over 2-3, beside the threads themselves.
@@ -403,6 +430,12 @@ fn says_stress(cell: &str) -> bool {
             && find_unit(pair[1]).is_some_and(|unit| unit.dimension == Dimension::Stress)
     })
 }
+
+/// Words that say torque, and may head anything that is specified.
+#[rustfmt::skip] // words of five languages, side by side
+const VAGUE: &[&str] = &[
+    "spec", "specs", "specification", "value", "figure", "setting", "requirement", "required", "rating", "data", "sollwert", "vorgabe", "wert", "valeur", "valor", "valore",
+];
 
 /// Words behind the kind of a machine that still name it.
 #[rustfmt::skip] // words of five languages, side by side
