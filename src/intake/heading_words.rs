@@ -130,3 +130,24 @@ pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
     (&["sealant"], &["sealant", "dichtmittel", "sellador", "sigillante"]),
     (&["head-size"], &["head", "hex", "af", "a/f", "spanner", "wrench size", "key size", "schlusselweite", "sw", "cle", "llave", "chiave", "socket size"]),
 ];
+
+/// Words behind the kind of a machine that still name it.
+#[rustfmt::skip] // words of five languages, side by side
+pub(crate) const NAMING: &[&str] = &[
+    "family", "no", "number", "id", "code", "name", "type", "model", "variant", "series", "tag", "ref", "nr", "nummer", "typ", "bezeichnung", "kennung",
+    "tipo", "nom", "nombre", "nome", "numero", "serie",
+];
+
+/// Words before a place that is none on the machine.
+#[rustfmt::skip] // words of five languages, side by side
+pub(crate) const ASIDE: &[&str] = &[
+    "storage", "store", "stock", "shelf", "bin", "tool", "drawing", "operator", "supplier", "spare", "test",
+    "lager", "zeichnung", "stockage", "magasin", "almacen", "magazzino", "disegno",
+];
+
+/// Fasteners in the plural: whole numbers below them say how many.
+#[rustfmt::skip] // words of five languages, side by side
+pub(crate) const PLURALS: &[&str] = &[
+    "bolts", "screws", "nuts", "studs", "fasteners", "schrauben", "muttern", "stehbolzen",
+    "vis", "boulons", "ecrous", "goujons", "tornillos", "tuercas", "pernos", "viti", "dadi", "bulloni", "prigionieri",
+];

@@ -6,6 +6,7 @@ use crate::intake::fields::LONGEST_VALUE;
 use crate::intake::finish::{Around, RowNotes};
 use crate::intake::lube_words::lube_in_words;
 use crate::intake::names::Names;
+use crate::intake::once_words;
 use crate::intake::row::{CellNote, CellOutcome, RowReading};
 use crate::intake::survey::Given;
 use crate::intake::verdict::Remark;
@@ -84,7 +85,7 @@ impl Said {
             has(words::LEFT_HAND) || has(&["left hand", "left-hand"]) && folded.contains("thread");
         let is_old =
             has(words::SUPERSEDED) || words::OLD_STATE.contains(&last.unwrap_or(&folded).trim());
-        let once = words::says_once(&folded, once);
+        let once = once_words::says_once(&folded, once);
         Self { once, is_left, is_old, passes, angle }
     }
 }

@@ -10,6 +10,7 @@ mod columns;
 mod columns_beside;
 mod columns_content;
 mod columns_torque;
+mod columns_unknown;
 mod content;
 mod rows;
 mod second_row;
