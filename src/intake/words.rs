@@ -199,7 +199,7 @@ pub(crate) const SHOP_LAST: &[&str] = &["shop", "workshop", "works", "department
 /// Words for a place of machines, that may be one too: `Plant 2`, but `Batching plant 2`.
 #[rustfmt::skip] // words of five languages, side by side
 pub(crate) const SITE: &[&str] = &[
-    "plant", "line", "hall", "werk", "betrieb", "halle", "linie", "usine", "ligne", "planta", "fabrica", "linea", "stabilimento", "fabbrica",
+    "plant", "line", "hall", "bay", "shed", "werk", "betrieb", "halle", "linie", "usine", "ligne", "planta", "fabrica", "linea", "stabilimento", "fabbrica",
 ];
 
 /// Words between the others of a title.

@@ -225,6 +225,8 @@ impl Settler<'_> {
             ByCells::Field("strength", "the cells are grades")
         } else if let Some(near) = self.near(at, headings) {
             ByCells::Field(near, "its words nearly name it")
+        } else if let Some(named) = self.vague(at, headings) {
+            named
         } else if heading.column.is("wet-to") && content.are_figures() {
             ByCells::Column(Column::TorqueFor("oil".to_owned()))
         } else {

@@ -14,6 +14,31 @@ use crate::intake::words::{NOMINAL, THEN, plain_words};
 use crate::record::find_field;
 
 impl Settler<'_> {
+    /// `Spec`, `Value` over grades, threads or lubes, beside a column of figures to tighten to.
+    pub(super) fn vague(&self, at: usize, headings: &[Heading]) -> Option<ByCells> {
+        let (heading, content) = (&headings[at], &self.contents[at]);
+        let has = |name: &str| headings.iter().any(|one| one.column.is(name));
+        let words = plain_words(&heading.text);
+        let is_vague = heading.column.is("torque")
+            && heading.units.is_empty()
+            && words.split(' ').all(|word| VAGUE.contains(&word));
+        let is_torque =
+            |nth: usize| nth != at && figures(&headings[nth]) && self.contents[nth].are_figures();
+        if !is_vague || !(0..headings.len()).any(is_torque) {
+            return None;
+        }
+        let (name, why) = match () {
+            () if content.are_threads() && !has("thread") => ("thread", "the cells are threads"),
+            () if content.are_strengths() && !has("strength") => {
+                ("strength", "the cells are grades")
+            }
+            () if content.are_lubes() && !has("lube") => ("lube", "the cells are lubes"),
+            () if content.are_figures() && !content.are_strengths() => return None,
+            () => ("notes", "the cells are no torques"),
+        };
+        Some(ByCells::Field(name, why))
+    }
+
     /// `Turns past finger tight` over 2-3, beside the threads themselves.
     pub(super) fn has_other_threads(&self, at: usize, headings: &[Heading]) -> bool {
         let beside_threads =
@@ -307,3 +332,9 @@ pub(super) fn is_count(heading: &str) -> bool {
 pub(super) fn is_unknown(heading: &Heading) -> bool {
     matches!(heading.column, Column::Unknown { .. } | Column::Blank)
 }
+
+/// Words that say torque, and may head anything that is specified.
+#[rustfmt::skip] // words of five languages, side by side
+const VAGUE: &[&str] = &[
+    "spec", "specs", "specification", "value", "figure", "setting", "requirement", "required", "rating", "data", "sollwert", "vorgabe", "wert", "valeur", "valor", "valore",
+];

@@ -3,7 +3,7 @@
 //!
 //! `rows` finds the heading rows and tells entries from titles, totals and
 //! notes; `columns` settles each column by its heading and by what it holds;
-//! `titles` reads what stands around. Whatever was concluded is kept to be said.
+//! `titles` reads what stands around, `title_names` which name in it is the machine's. Whatever was concluded is kept to be said.
 
 mod around;
 mod columns;
@@ -15,6 +15,7 @@ mod content;
 mod rows;
 mod second_row;
 mod tell;
+mod title_names;
 mod titles;
 
 use std::collections::HashMap;
