@@ -190,7 +190,7 @@ impl Settler<'_> {
             ByCells::Field("thread", "the cells are threads")
         } else if (is_place || is_unknown || heading.column.is("thread")) && content.are_series() {
             ByCells::Column(Column::Pitch)
-        } else if is_count(&heading.text) && content.are_whole() && has_sizes && !has("count") {
+        } else if is_count(heading) && content.are_whole() && has_sizes && !has("count") {
             ByCells::Field("count", "the cells are whole numbers")
         } else if heading.column == Column::TorqueUnit && content.filled > 0 && !content.are_units()
         {

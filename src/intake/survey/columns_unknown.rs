@@ -154,13 +154,15 @@ impl Settler<'_> {
             && !content.are_strengths()
             && !content.end_in_threads()
             && !says_no_fact(&heading.text);
-        let is_first = table.entries.first().is_some_and(|row| !self.rows[*row].cell(at).is_empty());
+        let is_first =
+            table.entries.first().is_some_and(|row| !self.rows[*row].cell(at).is_empty());
         if !is_text || !is_first {
             return false;
         }
         let blocks = self.blocks(table, at);
         let names: HashSet<&str> = blocks.iter().copied().collect();
-        let is_capital = |word: &str| word.starts_with(|c: char| c.is_uppercase() || c.is_numeric());
+        let is_capital =
+            |word: &str| word.starts_with(|c: char| c.is_uppercase() || c.is_numeric());
         let is_name = |name: &&str| match blocks.len() {
             // One name all through says little: `Torvane Hauler`, no `Zinc plated`.
             1 => name.contains(' ') && name.split(' ').all(is_capital),
@@ -209,14 +211,14 @@ impl Settler<'_> {
         };
         let whole = content.are_whole();
         let fields = [
-            ("strength", content.are_strengths()),
-            ("count", whole && most <= MOST_COUNTED),
-            ("passes", whole && has_torque && (2.0..=6.0).contains(&least) && most <= 6.0),
-            ("head-size", (4.0..=80.0).contains(&least) && most <= 80.0),
-            ("length", least >= 4.0),
+            ("count", "count", whole && most <= MOST_COUNTED),
+            ("strength", "strength", content.are_strengths()),
+            ("passes", "passes", whole && has_torque && least >= 2.0 && most <= 6.0),
+            ("head-size", "wrench size", least >= 4.0 && most <= 80.0),
+            ("length", "length", least >= 4.0),
         ];
-        let fields = fields.into_iter().filter(|(name, fits)| *fits && is_free(name));
-        let fields = fields.map(|(name, _)| name);
+        let fields = fields.into_iter().filter(|(name, _, fits)| *fits && is_free(name));
+        let fields = fields.map(|(_, said, _)| said);
         torques.iter().copied().chain(fields).chain(["notes"]).collect()
     }
 
@@ -312,19 +314,20 @@ pub(super) fn says_no_fact(heading: &str) -> bool {
 }
 
 /// `Bolts`, `No of studs`, `Bolts per head`, `Per coach`.
-pub(super) fn is_count(heading: &str) -> bool {
+pub(super) fn is_count(heading: &Heading) -> bool {
     const NUMBER: &[&str] = &[
         "no", "#", "number", "qty", "nr", "anzahl", "stk", "nombre", "nb", "cantidad", "cant",
         "quantita", "n", "on", "for", "off", "pcs",
     ];
     const BETWEEN: &[&str] = &["of", "de", "der", "di"];
-    let folded = plain_words(heading);
+    let folded = plain_words(&heading.text);
     let is_word = |word: &&str| !NUMBER.contains(word) && !BETWEEN.contains(word);
     let mut words = folded.split([' ', '/']).filter(is_word);
     let is_per = |word: &str| PER.contains(&word);
     match words.next() {
         Some(word) if PLURALS.contains(&word) => words.next().is_none_or(is_per),
-        Some(word) => is_per(word) && words.next().is_some(),
+        // `Par` is a torque.
+        Some(word) => is_per(word) && is_unknown(heading),
         None => false,
     }
 }

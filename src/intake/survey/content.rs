@@ -424,7 +424,10 @@ fn are_passes(text: &str) -> bool {
     // `10-11-24` may be a day.
     let is_day = |all: &[f64]| all.len() == 3 && all[0] <= 31.0 && all[1] <= 31.0;
     figures.is_some_and(|all| {
-        all.len() > 2 && !is_day(&all) && all.windows(2).all(|pair| pair[0] < pair[1])
+        all.len() > 2
+            && all[0] > 1.0
+            && !is_day(&all)
+            && all.windows(2).all(|pair| pair[0] < pair[1])
     })
 }
 

@@ -474,9 +474,7 @@ fn over_threads(rows: &[RawRow], at: usize, headings: &[Heading]) -> Option<(usi
     let has_digit = |text: &str| text.contains(|c: char| c.is_ascii_digit());
     let next = rows[at + 1..].iter().find(|row| !row.is_blank())?;
     let is_over = |(at, one): (usize, &Heading)| {
-        one.column.is("thread")
-            && one.weight >= Weight::Strong
-            && starts_with_thread(next.cell(at))
+        one.column.is("thread") && one.weight >= Weight::Strong && starts_with_thread(next.cell(at))
     };
     let is_so = known >= 2
         && filled(row).count() > 2

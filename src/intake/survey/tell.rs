@@ -77,7 +77,8 @@ pub(super) fn footnote(cells: &[(usize, &str)], is_noted: bool) -> Option<(Strin
         (0, 0) => {
             // `a = again after 10 h`
             let after = rest.strip_prefix(|c: char| c.is_ascii_alphabetic())?;
-            let is_letter = is_noted && after.starts_with([' ', ','])
+            let is_letter = is_noted
+                && after.starts_with([' ', ','])
                 && rest.starts_with(|c: char| c.is_ascii_lowercase());
             if !is_letter && !after.trim_start().starts_with([')', '=', ':']) {
                 return None;
