@@ -206,7 +206,6 @@ impl Settler<'_> {
     fn block(mut self, mut table: TableFound, plan: &mut Plan) -> Result<(), IntakeError> {
         let line = table.header;
         self.by_content(&mut table.headings, plan);
-        self.beside_units(&mut table.headings, plan);
         self.machine_columns(&mut table, plan);
         self.thousands(&mut table.headings, plan);
         let titled = self.titled(&table).assembly;
@@ -224,7 +223,6 @@ impl Settler<'_> {
         let mut headings = std::mem::take(&mut table.headings);
         self.torques_twice(table.page, &mut headings, plan);
         self.sound(&table, &mut headings, plan)?;
-        self.ask_figures(&mut headings, plan);
         let fault =
             |problem: String| self.fault(line, problem, "correct the mapping, or the heading");
         let seen = self.two_in_one(&table, &headings, plan);
@@ -296,7 +294,7 @@ impl Settler<'_> {
     ) -> Result<(), IntakeError> {
         let line = table.header;
         self.unread_torques(table, headings, plan);
-        for heading in headings {
+        for heading in headings.iter_mut() {
             if let Column::Unknown { .. } = heading.column
                 && let Some(near) = nearly_lube(&heading.text, self.names)
             {
@@ -310,6 +308,7 @@ impl Settler<'_> {
                 return Err(self.fault(line, problem, "correct the unit in the heading"));
             }
         }
+        self.ask_figures(headings, plan);
         Ok(())
     }
 

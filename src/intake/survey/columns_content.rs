@@ -142,6 +142,7 @@ impl Settler<'_> {
                 None => self.no_thread(at, &mut headings[at]),
             }
         }
+        self.beside_units(headings, plan);
     }
 
     /// Whether words stand under the name of a count (`Place`), or of a group of
@@ -215,10 +216,8 @@ impl Settler<'_> {
             && !headings.iter().any(|one| one.column == Column::TorqueUnit)
         {
             ByCells::Column(Column::TorqueUnit)
-        } else if is_unknown && content.are_passes() && !has("passes") {
-            ByCells::Field("passes", "the cells are passes")
-        } else if self.are_grades_beside(at, headings) {
-            ByCells::Field("strength", "the cells are grades of inch bolts")
+        } else if let Some(found) = self.by_kind(at, headings) {
+            found
         } else if (several || is_for_lube) && content.are_lubes() && !has("lube") {
             ByCells::Field("lube", "the cells are lubes")
         } else if several && content.are_named_strengths() && !has("strength") {

@@ -50,8 +50,18 @@ impl Settler<'_> {
             .any(|(nth, (one, cells))| nth != at && beside_threads(one) && cells.are_threads())
     }
 
+    /// Passes, and grades by their numbers alone, under an unknown heading.
+    pub(super) fn by_kind(&self, at: usize, headings: &[Heading]) -> Option<ByCells> {
+        let has_passes = headings.iter().any(|one| one.column.is("passes"));
+        if is_unknown(&headings[at]) && self.contents[at].are_passes() && !has_passes {
+            return Some(ByCells::Field("passes", "the cells are passes"));
+        }
+        self.are_grades_beside(at, headings)
+            .then_some(ByCells::Field("strength", "the cells are grades of inch bolts"))
+    }
+
     /// 5 and 8 beside inch threads, where another column is the count: no column is the grade.
-    pub(super) fn are_grades_beside(&self, at: usize, headings: &[Heading]) -> bool {
+    fn are_grades_beside(&self, at: usize, headings: &[Heading]) -> bool {
         let has = |name: &str| headings.iter().any(|one| one.column.is(name));
         is_unknown(&headings[at])
             && self.contents[at].are_inch_grades()

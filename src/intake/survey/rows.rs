@@ -9,7 +9,7 @@ use crate::intake::names::Names;
 use crate::intake::row::Footnotes;
 use crate::intake::split::RawRow;
 use crate::intake::survey::content::starts_with_thread;
-use crate::intake::survey::tell::{filled, footnote, is_again, score};
+use crate::intake::survey::tell::{filled, footnote, is_again, is_corner, over_threads, score};
 use crate::intake::survey::titles;
 use crate::intake::words::{NOTE, OLD, TOTAL, TOTAL_ENDS, plain_words};
 use crate::intake::{Options, Sheet};
@@ -450,37 +450,6 @@ impl<'a> Finder<'a> {
         });
         is_short && !is_sentence && follows && text.chars().any(char::is_alphabetic)
     }
-}
-
-/// Grades or conditions over figures, and nothing over the sizes before them.
-fn is_corner(rows: &[RawRow], at: usize, headings: &[Heading]) -> bool {
-    let row = &rows[at];
-    let is_over = |(at, _): (usize, &str)| {
-        headings[at].column.is_torque()
-            && (headings[at].given.is_some() || !headings[at].column.is("torque"))
-    };
-    let next = rows[at + 1..].iter().find(|row| !row.is_blank());
-    row.cell(0).is_empty()
-        && filled(row).count() >= 2
-        && filled(row).all(is_over)
-        && next.is_some_and(|next| starts_with_thread(next.cell(0)))
-}
-
-/// The points of a row of words, few of them known, over entries: one says thread, and one
-/// stands below it.
-fn over_threads(rows: &[RawRow], at: usize, headings: &[Heading]) -> Option<(usize, bool)> {
-    let row = &rows[at];
-    let known = headings.iter().filter(|one| one.weight >= Weight::Weak).count();
-    let has_digit = |text: &str| text.contains(|c: char| c.is_ascii_digit());
-    let next = rows[at + 1..].iter().find(|row| !row.is_blank())?;
-    let is_over = |(at, one): (usize, &Heading)| {
-        one.column.is("thread") && one.weight >= Weight::Strong && starts_with_thread(next.cell(at))
-    };
-    let is_so = known >= 2
-        && filled(row).count() > 2
-        && !filled(row).any(|(_, text)| has_digit(text))
-        && headings.iter().enumerate().any(is_over);
-    is_so.then_some((known, true))
 }
 
 fn position(rows: &[RawRow], row: &RawRow) -> usize {
