@@ -78,7 +78,7 @@ fn restated(question: &Question, answer: &Answer) -> Option<String> {
         [] => format!("restated for {lubes} where it is not listed"),
         [_] if answered == rows && restated == 0 => format!("listed for {lubes}, not restated"),
         [_] if restated == rows => format!("restated for {lubes}"),
-        each => format!("for {lubes} {}", each.join(", ")),
+        each => each.join(", "),
     };
     (!question.with.is_empty()).then(|| format!("{what}; listed for it: `lube {lubes}`"))
 }

@@ -45,7 +45,7 @@ fn what_is_listed_is_not_called_restated() {
         for (typed, line) in [
             ("head studs with moly", "listed for moly, not restated; listed for it: `lube moly`"),
             ("tie rod with oil", "restated for oil; listed for it: `lube oil`"),
-            ("head with moly", "for moly 1 listed, 3 refused; listed for it: `lube moly`"),
+            ("head with moly", "1 listed, 3 refused; listed for it: `lube moly`"),
         ] {
             let readings = ask(typed).readings;
             assert!(readings.iter().any(|said| said == line), "{typed}: {readings:?}");
@@ -103,7 +103,7 @@ fn sentences_that_were_not_heard_are() {
         ),
         (
             "coupling screw with patch",
-            "for locking patch 1 listed, 1 refused; listed for it: `lube locking patch`",
+            "1 listed, 1 refused; listed for it: `lube locking patch`",
             COUPLING,
         ),
         ("screws new each time", "read as screws single-use", PATCHED),
@@ -116,7 +116,7 @@ fn sentences_that_were_not_heard_are() {
         ),
         (
             "how tight is the crank bolt with oil",
-            "for oil 2 listed, 1 refused; listed for it: `lube oil`",
+            "2 listed, 1 refused; listed for it: `lube oil`",
             &["damper-bolt-crank/oil", "bolt-crank/oil.2", "flywheel-bolt-crank/oil"],
         ),
         ("source before 1990", "read as source-date under 1990", &["coupling-nut-bush/oil"]),
