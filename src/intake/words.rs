@@ -4,7 +4,6 @@
 //! The names of FIELDS come first; what stands here is read beside them. Words
 //! are lower case and without accents, as [`plain_words`] leaves them.
 
-use crate::intake::row_words::Found;
 use crate::record::Kind;
 use crate::text::Plain;
 
@@ -281,15 +280,9 @@ const BESIDE: &[&str] = &[
     "dichtung", "dichtungen", "splint", "splinte", "rondelle", "rondelles", "arandela", "arandelas", "rondella", "guarnizione", "junta", "juntas",
 ];
 
-/// What a note, in lower case, says is used once, a bolt for any fastener but nut and
-/// stud: one of [`ONCE`], `fit a new bolt with each blade`, `never use these bolts again`.
-pub(crate) fn says_once(note: &str, known: &mut Found<Option<Kind>>) -> Option<Kind> {
-    let parts = note.split([',', ';', '.']);
-    let kinds = parts.filter_map(|part| known.found(part, part_says_once));
-    kinds.min_by_key(|kind| *kind != Kind::Bolt)
-}
-
-fn part_says_once(part: &str) -> Option<Kind> {
+/// What a part of a note, in lower case, says is used once, a bolt for any fastener but nut
+/// and stud: one of [`ONCE`], `fit a new bolt with each blade`, `never use these bolts again`.
+pub(crate) fn says_once(part: &str) -> Option<Kind> {
     let part = part.rsplit(": ").next().unwrap_or(part);
     let words = part.split(|c: char| !c.is_alphanumeric());
     let words: Vec<&str> = words.filter(|word| !word.is_empty()).collect();
