@@ -42,6 +42,7 @@ mod merge;
 mod names;
 #[cfg(feature = "spreadsheet")]
 mod number_formats;
+mod once_words;
 mod open;
 mod options;
 mod outcome;

@@ -6,6 +6,7 @@ use crate::intake::fields::LONGEST_VALUE;
 use crate::intake::finish::{Around, RowNotes};
 use crate::intake::lube_words::lube_in_words;
 use crate::intake::names::Names;
+use crate::intake::once_words;
 use crate::intake::row::{CellNote, CellOutcome, RowReading};
 use crate::intake::survey::Given;
 use crate::intake::verdict::Remark;
@@ -91,7 +92,7 @@ impl Sentence {
     fn new(sentence: &str) -> Self {
         let has = |texts: &[&str]| texts.iter().any(|text| sentence.contains(text));
         Self {
-            once: words::says_once(sentence),
+            once: once_words::says_once(sentence),
             is_left: has(words::LEFT_HAND),
             is_of_left: has(&["left hand", "left-hand"]),
             is_of_thread: has(&["thread"]),

@@ -10,7 +10,8 @@ use clampbook::intake::{EmptyBook, IntakeError, Options, Report, read_any, read_
 use Cell::{Day, Error, Formula, None, Number, Shown, Text};
 
 fn sheet(rows: Vec<Vec<Cell>>) -> Sheet {
-    Sheet { name: "Heads", visible: true, rows, merged: Vec::new(), hidden: Vec::new() }
+    let (merged, hidden, hidden_columns) = Default::default();
+    Sheet { name: "Heads", visible: true, rows, merged, hidden, hidden_columns }
 }
 
 fn taken(bytes: &[u8]) -> Report {
@@ -51,6 +52,7 @@ fn a_sheet_with_titles_merged_cells_and_numbers() {
         rows: heads.rows.clone(),
         merged: vec![],
         hidden: vec![],
+        hidden_columns: vec![],
     };
     let report = taken(&xlsx(&[heads, hidden]));
     assert_eq!((report.header_line, report.rows), (3, 2));

@@ -8,14 +8,14 @@ use crate::intake::names::Names;
 use crate::intake::survey::columns::Settler;
 use crate::intake::survey::columns_beside::says_assembly;
 use crate::intake::survey::rows::TableFound;
-use crate::intake::survey::{Given, Mark, Plan, titles};
+use crate::intake::survey::{Given, Mark, Plan, title_names, titles};
 use crate::intake::words::plain_words;
 use crate::record::Basis;
 
 impl Settler<'_> {
     /// What the titles of a table say. One over several worksheets is of none of them.
     pub(super) fn titled(&self, table: &TableFound) -> Given {
-        let mut given = titles::read(&table.titles, self.names);
+        let mut given = titles::read(&table.titles, &self.sheet.name, self.names);
         if given.assembly.as_ref().is_some_and(|name| self.over_pages.contains(name)) {
             given.words = join(given.words.take(), given.assembly.take());
         }
@@ -99,8 +99,8 @@ impl Settler<'_> {
         }
         let from_title = given.assembly.clone();
         let page = &self.sheet.pages[usize::from(table.page)].name;
-        let from_page = titles::name_of_page(page, self.names);
-        let from_file = titles::name_of_file(&self.sheet.name, self.names);
+        let from_page = title_names::name_of_page(page, self.names);
+        let from_file = title_names::name_of_file(&self.sheet.name, self.names);
         let several = self.sheet.pages.len() > 1;
         let before = plan.blocks.iter().find(|block| block.page == table.page);
         let before = before.and_then(|block| block.given.assembly.clone());
@@ -116,12 +116,12 @@ impl Settler<'_> {
                 (Some(file), "name of the file")
             }
             // `Pump shop` over `torque list.csv`: the shop says more than the file.
-            (_, None, Some(file)) if titles::name_in(&file, self.names).is_some() => {
+            (_, None, Some(file)) if title_names::name_in(&file, self.names).is_some() => {
                 (Some(file), "name of the file")
             }
             (_, None, file) => {
                 let mut above = table.titles.iter().map(|cells| cells.join(", "));
-                match above.find_map(|title| titles::name_in(&title, self.names)) {
+                match above.find_map(|title| title_names::name_in(&title, self.names)) {
                     Some(shop) => (Some(shop), "title"),
                     None => (file, "name of the file"),
                 }
@@ -141,7 +141,8 @@ impl Settler<'_> {
         let of_file = plain_words(file);
         let is_shared =
             plain_words(page).split(' ').any(|word| of_file.split(' ').any(|other| other == word));
-        titles::is_any_file(file, self.names) || names_one(page) && !names_one(file) && !is_shared
+        title_names::is_any_file(file, self.names)
+            || names_one(page) && !names_one(file) && !is_shared
     }
 
     /// The joint that neither column, title nor option names.
@@ -210,7 +211,7 @@ pub(super) fn first_section(
     names: &Names,
     [multi, several]: [bool; 2],
     over_pages: &HashSet<String>,
-    page: &str,
+    [page, file]: [&str; 2],
 ) {
     let is_first = table.sections.first().map(|(at, _)| *at);
     let leads = table.entries.first().copied() < is_first.or(Some(usize::MAX));
@@ -220,9 +221,9 @@ pub(super) fn first_section(
     let more = !table.sections.is_empty() || multi || is_second;
     let is_name = table.titles.last().is_some_and(|cells| {
         let section = titles::section(&cells.join(" "), names);
-        let machine = titles::machine_in(&cells[0], names);
+        let machine = title_names::machine_in(&cells[0], names);
         let is_own = machine.as_ref().is_some_and(|name| !over_pages.contains(name));
-        let is_place = machine.is_none() && titles::name_in(&cells[0], names).is_some();
+        let is_place = machine.is_none() && title_names::name_in(&cells[0], names).is_some();
         let is_named = is_own || is_place && table.sections.is_empty() && !several;
         // `2.1 Boom` is numbered, no sentence.
         let bare = cells[0].trim_start_matches(|c: char| c.is_ascii_digit() || c == '.');
@@ -240,7 +241,11 @@ pub(super) fn first_section(
             .strip_suffix(&page)
             .is_some_and(|rest| rest.ends_with([' ', '–']) && is_numbered(rest))
     });
-    let is_machine = ends_in_page || is_of_page && table.headings.iter().any(says_assembly);
+    let texts: Vec<String> = table.titles.iter().map(|cells| cells.join(", ")).collect();
+    let is_of_file = title_names::repeated_by_file(&texts, file, names)
+        .is_some_and(|name| texts.last().is_some_and(|last| last.contains(&name)));
+    let is_machine =
+        is_of_file || ends_in_page || is_of_page && table.headings.iter().any(says_assembly);
     if more
         && !alone
         && !is_machine
@@ -260,10 +265,12 @@ pub(super) fn over_pages(tables: &[TableFound], sheet: &Sheet, names: &Names) ->
     let mut pages: HashMap<String, HashSet<u16>> = HashMap::new();
     for table in tables {
         let page = &sheet.pages[usize::from(table.page)].name;
-        for name in
-            table.titles.iter().filter_map(|cells| titles::machine_in(&cells.join(", "), names))
+        for name in table
+            .titles
+            .iter()
+            .filter_map(|cells| title_names::machine_in(&cells.join(", "), names))
         {
-            let is_own = titles::name_of_page(page, names)
+            let is_own = title_names::name_of_page(page, names)
                 .is_some_and(|own| own != name && (is_numbered(&own) || says_machine(&own, names)));
             if is_own {
                 pages.entry(name).or_default().insert(table.page);
@@ -301,7 +308,7 @@ fn join(one: Option<String>, other: Option<String>) -> Option<String> {
 
 /// The worksheets whose titles over the rows are machines, each with its number:
 /// `Pump Ostrel 40`, `Blower Fenwyth 3`, under a title that is none.
-pub(super) fn pages_of_machines(tables: &[TableFound], names: &Names) -> HashSet<u16> {
+pub(super) fn pages_of_machines(tables: &[TableFound], file: &str, names: &Names) -> HashSet<u16> {
     let says_machine = |text: &str| says_machine(text, names);
     let is_machine = |page: &u16| {
         let own = || tables.iter().filter(|table| table.page == *page);
@@ -310,7 +317,7 @@ pub(super) fn pages_of_machines(tables: &[TableFound], names: &Names) -> HashSet
         let above = own().flat_map(|one| &one.titles).flatten();
         let is_titled = above.into_iter().any(|text| is_numbered(text) && says_machine(text));
         let machines = texts.iter().filter(|text| says_machine(text)).count();
-        let is_alone = own().all(|one| titles::read(&one.titles, names).assembly.is_none());
+        let is_alone = own().all(|one| titles::read(&one.titles, file, names).assembly.is_none());
         texts.len() > 1
             && !is_titled
             && texts.iter().all(|text| is_numbered(text))

@@ -84,9 +84,9 @@ pub(super) fn settle(found: Finder, rows: &[RawRow]) -> Result<Plan, IntakeError
     let several = sheet.pages.len() > 1;
     for table in &mut tables {
         let page = &sheet.pages[usize::from(table.page)].name;
-        first_section(table, names, [multi, several], &over_pages, page);
+        first_section(table, names, [multi, several], &over_pages, [page, &sheet.name]);
     }
-    let of_machines = pages_of_machines(&tables, names);
+    let of_machines = pages_of_machines(&tables, &sheet.name, names);
     for (table, contents) in tables.into_iter().zip(contents) {
         if is_any && !tells(&table, &contents) {
             // An index, a list of tools: its rows are told as no entries.
@@ -221,8 +221,8 @@ impl Settler<'_> {
             self.length_units(&mut table.headings, plan);
         }
         let mut headings = std::mem::take(&mut table.headings);
-        self.second_torque(&mut headings, plan);
-        self.sound(&table, &mut headings)?;
+        self.torques_twice(table.page, &mut headings, plan);
+        self.sound(&table, &mut headings, plan)?;
         let fault =
             |problem: String| self.fault(line, problem, "correct the mapping, or the heading");
         let seen = self.two_in_one(&table, &headings, plan);
@@ -286,9 +286,14 @@ impl Settler<'_> {
 
     /// Refuses headings of which none names the torque, that name one for an unknown lube,
     /// or a wrong unit.
-    fn sound(&self, table: &TableFound, headings: &mut [Heading]) -> Result<(), IntakeError> {
+    fn sound(
+        &self,
+        table: &TableFound,
+        headings: &mut [Heading],
+        plan: &mut Plan,
+    ) -> Result<(), IntakeError> {
         let line = table.header;
-        self.unread_torques(table, headings);
+        self.unread_torques(table, headings, plan);
         for heading in headings {
             if let Column::Unknown { .. } = heading.column
                 && let Some(near) = nearly_lube(&heading.text, self.names)
