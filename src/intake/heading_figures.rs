@@ -12,6 +12,13 @@ use crate::quantity::{PER_CENT, Unit};
 use crate::record::{LubeClass, find_field};
 use crate::text::Plain;
 
+/// What says, alone or beside a unit, that the figures below it are those of another day.
+#[rustfmt::skip] // words of five languages, side by side
+const PAST: &[&str] = &[
+    "before", "as found", "last time", "last year", "last figure", "last value", "used to be", "earlier", "formerly", "until now",
+    "vorher", "zuletzt", "bislang", "letztes mal", "la derniere fois", "antes", "la ultima vez", "l ultima volta", "tidigare",
+];
+
 /// A heading of figures taken apart word by word: `Torque dry Nm`, `Min Nm`,
 /// `Grade 8 oiled (ft-lb)`, `Step 2`.
 #[derive(Default)]
@@ -27,6 +34,8 @@ pub(crate) struct Peeled {
     step: Option<u32>,
     says_torque: bool,
     is_old: bool,
+    /// `Before`, `as found`: old too where nothing else is said, as in `before turning`.
+    is_past: bool,
     per_cent: bool,
     left: Vec<String>,
 }
@@ -74,6 +83,8 @@ impl Peeled {
             self.strength = Some(name);
         } else if is_thread(phrase) && self.thread.is_none() {
             self.thread = Some(phrase.to_owned());
+        } else if PAST.contains(&plain_words(phrase).as_str()) {
+            self.is_past = true;
         } else {
             return false;
         }
@@ -168,12 +179,12 @@ impl Peeled {
         let class = self.lube.as_ref().and_then(|lube| names.lube(lube)).map(|lube| lube.class);
         let is_condition = matches!(class, Some(LubeClass::Dry | LubeClass::Wet));
         let named = self.strength.is_some() || self.thread.is_some();
-        if self.is_old && (says || self.left.is_empty()) {
+        let is_whole = self.left.is_empty();
+        if self.is_old && (says || is_whole) || self.is_past && is_whole {
             let column = Column::Kept("the heading says that it no longer holds");
             return Some(Heading { weight: Weight::Strong, ..Heading::plain(text, column) });
         }
         self.high |= self.limit && !self.low;
-        let is_whole = self.left.is_empty();
         let is_head = match is_whole {
             true => says || self.step.is_some() || is_condition || named || self.low || self.high,
             false => has_unit,

@@ -75,11 +75,12 @@ pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
     (&["row-number"], &["rep", "repere", "item ref", "kennzeichen"]),
     (&["torque"], &[
         "torque", "tightening torque", "torque value", "final torque", "final", "torque spec", "torque setting", "tq", "tighten to", "target torque", "torque to", "spec torque", "set torque", "setting", "trq", "full torque", "torque figure", "new torque", "tightening value", "pull to", "pull up to", "pull down to", "nip to", "nip up to", "do up to", "tighten up to", "torque up to", "how tight", "how tight?",
-        "anzugsmoment", "drehmoment", "anziehdrehmoment", "anziehmoment", "moment", "anzugsdrehmoment", "anzug", "ma", "m a", "sollmoment", "endmoment", "enddrehmoment", "anziehdrehm", "anzugsm", "sollwert", "drehm", "anziehen auf", "anziehen mit", "festziehen mit",
-        "couple", "couple de serrage", "serrage", "couple serrage", "couple final", "cple", "valeur de couple", "couple nominal", "serrer a",
-        "par", "par de apriete", "apriete", "par apriete", "par final", "torque de apriete", "momento de apriete", "apretar a",
-        "coppia", "coppia di serraggio", "serraggio", "coppia serraggio", "coppia finale", "momento", "momento di serraggio", "coppia nominale", "serrare a", "stringere a",
-        "aanhaalmoment", "aanhaalkoppel", "koppel", "atdragningsmoment", "atdragning", "vridmoment", "momento de aperto", "aperto", "moment dokrecania", "dokrecanie", "anzugsvorschrift", "anziehvorschrift", "anzugsverfahren", "anziehverfahren", "tightening procedure", "procedure", "procedure de serrage", "methode de serrage", "procedimiento", "procedura", "tightening", "tightness",
+        "tighten", "do up", "nip up", "set to", "set at", "wind up to", "torqued to", "tightened to",
+        "anzugsmoment", "drehmoment", "anziehdrehmoment", "anziehmoment", "moment", "anzugsdrehmoment", "anzug", "ma", "m a", "sollmoment", "endmoment", "enddrehmoment", "anziehdrehm", "anzugsm", "sollwert", "drehm", "anziehen auf", "anziehen mit", "festziehen mit", "festziehen", "festziehen auf", "anziehen bis", "angezogen mit",
+        "couple", "couple de serrage", "serrage", "couple serrage", "couple final", "cple", "valeur de couple", "couple nominal", "serrer a", "serrer", "a serrer a", "serre a", "bloquer a",
+        "par", "par de apriete", "apriete", "par apriete", "par final", "torque de apriete", "momento de apriete", "apretar a", "apretar", "apretar hasta", "apretado a",
+        "coppia", "coppia di serraggio", "serraggio", "coppia serraggio", "coppia finale", "momento", "momento di serraggio", "coppia nominale", "serrare a", "stringere a", "serrare", "stringere", "serrato a", "tirare a",
+        "aanhaalmoment", "aanhaalkoppel", "koppel", "aanhalen", "aanhalen tot", "aandraaien", "aandraaien tot", "dra till", "dras till", "apertar", "apertar a", "atdragningsmoment", "atdragning", "vridmoment", "momento de aperto", "aperto", "moment dokrecania", "dokrecanie", "anzugsvorschrift", "anziehvorschrift", "anzugsverfahren", "anziehverfahren", "tightening procedure", "procedure", "procedure de serrage", "methode de serrage", "procedimiento", "procedura", "tightening", "tightness",
     ]),
     (&["angle"], &[
         "angle", "angles", "degrees", "deg", "turn", "turn angle", "then angle", "torque angle", "angle of turn", "plus angle", "then turn", "final angle",
@@ -128,4 +129,25 @@ pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
     (&["washer"], &["washer", "washers", "scheibe", "unterlegscheibe", "rondelle", "arandela", "rondella"]),
     (&["sealant"], &["sealant", "dichtmittel", "sellador", "sigillante"]),
     (&["head-size"], &["head", "hex", "af", "a/f", "spanner", "wrench size", "key size", "schlusselweite", "sw", "cle", "llave", "chiave", "socket size"]),
+];
+
+/// Words behind the kind of a machine that still name it.
+#[rustfmt::skip] // words of five languages, side by side
+pub(crate) const NAMING: &[&str] = &[
+    "family", "no", "number", "id", "code", "name", "type", "model", "variant", "series", "tag", "ref", "nr", "nummer", "typ", "bezeichnung", "kennung",
+    "tipo", "nom", "nombre", "nome", "numero", "serie",
+];
+
+/// Words before a place that is none on the machine.
+#[rustfmt::skip] // words of five languages, side by side
+pub(crate) const ASIDE: &[&str] = &[
+    "storage", "store", "stock", "shelf", "bin", "tool", "drawing", "operator", "supplier", "spare", "test",
+    "lager", "zeichnung", "stockage", "magasin", "almacen", "magazzino", "disegno",
+];
+
+/// Fasteners in the plural: whole numbers below them say how many.
+#[rustfmt::skip] // words of five languages, side by side
+pub(crate) const PLURALS: &[&str] = &[
+    "bolts", "screws", "nuts", "studs", "fasteners", "schrauben", "muttern", "stehbolzen",
+    "vis", "boulons", "ecrous", "goujons", "tornillos", "tuercas", "pernos", "viti", "dadi", "bulloni", "prigionieri",
 ];

@@ -130,7 +130,7 @@ fn grades() {
         "Grade",
         &[],
         "strength",
-        &[("180 ksi stud", Asks("unknown-words")), ("A2-70", Reads("A2-70"))],
+        &[("180 ksi stud", Asks("which-strength")), ("A2-70", Reads("A2-70"))],
     );
 }
 
@@ -257,6 +257,7 @@ fn columns_that_may_be_read_in_two_ways_are_asked_about() {
     let each = asked(unnamed, "").questions();
     let headers: Vec<&str> = each.iter().map(|question| question.place.header.as_str()).collect();
     assert_eq!(headers, ["Front", "Rear"], "asked once for each column");
+    assert_eq!(each[0].count, 2, "whatever its cells say");
     let machines =
         "Part,Machine A 100 (Nm),Machine A 200 (Nm),Thread\nhead,60,75,M10x1.5\nrod,45,50,M9x1\n";
     let fasteners = asked(machines, "").fasteners;
@@ -285,6 +286,21 @@ fn an_answer_about_thousands_is_stored_as_it_is_offered() {
         assert!(question.answer(reading, &mut options));
         assert_eq!(&with(&options).fasteners[0].settings[0].in_words(), reading);
     }
+}
+
+/// What a figure is of is asked, whatever word stands behind it.
+#[test]
+fn a_stress_with_a_word_behind_it_is_yield_or_tensile() {
+    let text = "Machine,Joint,Thread,Grade,Torque Nm\nSaw 1,arbor,M20x1.5,190 ksi stud,180\n";
+    let question = read("saw.csv", text).questions().remove(0);
+    assert_eq!(question.code, "which-strength");
+    assert_eq!(question.readings[1], "tensile 190 ksi (stud)");
+    let mut options = Options::default();
+    assert!(question.answer(&question.readings[1], &mut options));
+    let sheet = read_any(text.as_bytes(), "saw.csv", &options).expect("a readable file");
+    let report = take(&sheet, tables_of_the_book(), &options, &EmptyBook).expect("usable");
+    assert_eq!(field(&report.fasteners[0], 0, "tensile"), "190 ksi");
+    assert!(report.fasteners[0].verbatim.as_deref().is_some_and(|own| own.contains("stud")));
 }
 
 #[test]
@@ -344,4 +360,19 @@ fn a_title_fills_the_blank_cells_of_a_column_alone() {
         let filled = report.reasons.get("from-title");
         assert_eq!(filled, Some(&3), "{title}: the class of one row, the lube of two");
     }
+}
+
+/// Two rows that cannot both hold: one sentence names both, what they say and of what.
+#[test]
+fn rows_that_disagree_are_both_named() {
+    let text = "Machine,Joint,Thread,Torque Nm,Sequence\n\
+        Saw 1,arbor,M20x1.5,180,\nSaw 1,arbor,M20x1.5,190,\n\
+        Saw 1,head,M10x1.5,50,star\nSaw 1,head,M12x1.75,80,clockwise\n";
+    let report = read("saw.csv", text);
+    let said: Vec<&str> = report.bad_cells().map(|cell| cell.reason.as_str()).collect();
+    let wanted = [
+        "line 3 says 190 N·m, line 2 says 180 N·m, for the same fastener with the same lube from the same source",
+        "line 5 says order clockwise, another row says star, for the same joint",
+    ];
+    assert_eq!(said, wanted);
 }

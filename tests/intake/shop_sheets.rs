@@ -87,7 +87,9 @@ fn packed(sheet: &Written) -> Option<Vec<u8>> {
     };
     let merged = option("merge=");
     let merged: &'static str = Box::leak(merged.into_boxed_str());
-    let hidden = option("hide_rows=");
+    let [hidden, hidden_columns] = ["hide_rows=", "hide_cols="].map(option);
+    let numbers =
+        |list: &str| list.split(',').filter_map(|number| number.parse().ok()).collect::<Vec<_>>();
     let cell = |text: &'static str| match text.parse::<f64>() {
         Ok(number) => workbook::Cell::Number(number),
         Err(_) if text.is_empty() => workbook::Cell::None,
@@ -98,7 +100,8 @@ fn packed(sheet: &Written) -> Option<Vec<u8>> {
         visible: true,
         rows: lines.iter().map(|line| line.split('¦').map(cell).collect()).collect(),
         merged: merged.split(',').filter(|region| !region.is_empty()).collect(),
-        hidden: hidden.split(',').filter_map(|line| line.parse().ok()).collect(),
+        hidden: numbers(&hidden),
+        hidden_columns: numbers(&hidden_columns),
     });
     Some(workbook::xlsx(&pages.collect::<Vec<_>>()))
 }

@@ -1,8 +1,9 @@
 //! Whether a fastener may be used again.
 
 use super::{Context, read_quantity};
+use crate::intake::once_words::ONCE;
 use crate::intake::verdict::{Problem, Reading, Taken};
-use crate::intake::words::{ONCE, plain_words, without_accents};
+use crate::intake::words::{plain_words, without_accents};
 use crate::record::Reuse;
 use crate::text::fold_name;
 

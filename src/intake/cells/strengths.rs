@@ -145,7 +145,7 @@ fn figures(text: &str, context: Context) -> Reading<StrengthCell> {
     for piece in pieces {
         let (what, figure) = label(piece);
         let stated = read_quantity::<Stress>(figure, context);
-        let stated = stated.map_err(|problem| labelled(problem, what))?.value;
+        let stated = stated.map_err(|problem| labelled(problem, what, text))?.value;
         match what {
             Some("proof") => cell.proof = Some(stated),
             Some("yield") => cell.yield_ = Some(stated),
@@ -156,9 +156,8 @@ fn figures(text: &str, context: Context) -> Reading<StrengthCell> {
     match bare.as_slice() {
         [] => Ok(Taken::plain(cell)),
         [one] => {
-            let readings = ["yield", "tensile", "proof"].map(|what| format!("{what} {one}"));
-            let reason = format!("`{text}`: yield, tensile or proof");
-            Err(Problem::question("which-strength", reason, readings.to_vec()))
+            let readings = NAMES.map(|what| format!("{what} {one}"));
+            Err(which(text, readings.to_vec()))
         }
         several => {
             let names = ["yield", "tensile"];
@@ -170,14 +169,26 @@ fn figures(text: &str, context: Context) -> Reading<StrengthCell> {
     }
 }
 
-/// A question about a figure, as a question about the cell.
-fn labelled(problem: Problem, what: Option<&str>) -> Problem {
-    let names: &[&str] = what.as_ref().map_or(&["yield", "tensile"], std::slice::from_ref);
+/// What a figure without a name may be.
+const NAMES: [&str; 3] = ["yield", "tensile", "proof"];
+
+fn which(text: &str, readings: Vec<String>) -> Problem {
+    Problem::question("which-strength", format!("`{text}`: yield, tensile or proof"), readings)
+}
+
+/// A question about a figure, as a question about the cell: of `190 ksi stud` what it is a
+/// figure of, whatever the word behind it says.
+fn labelled(problem: Problem, what: Option<&str>, text: &str) -> Problem {
     let Some(readings) = &problem.readings else { return problem };
-    let each =
-        readings.iter().flat_map(|one| names.iter().map(move |what| format!("{what} {one}")));
-    let readings = each.collect();
-    Problem::question(problem.code, problem.reason, readings)
+    let each = |names: &[&str]| {
+        let with = |one: &String| names.iter().map(|what| format!("{what} {one}")).collect();
+        readings.iter().flat_map::<Vec<_>, _>(with).collect()
+    };
+    match what {
+        None if problem.code == "unknown-words" => which(text, each(&NAMES)),
+        None => Problem::question(problem.code, problem.reason, each(&["yield", "tensile"])),
+        Some(what) => Problem::question(problem.code, problem.reason, each(&[what])),
+    }
 }
 
 /// The word beside a figure, and the figure.

@@ -8,7 +8,7 @@ use crate::intake::survey::around::is_numbered;
 use crate::intake::survey::columns::Settler;
 use crate::intake::survey::columns_content::NO_NUMBER;
 use crate::intake::survey::rows::TableFound;
-use crate::intake::survey::{Plan, titles};
+use crate::intake::survey::{Plan, title_names};
 use crate::intake::words::plain_words;
 use crate::record::find_field;
 
@@ -130,7 +130,7 @@ impl Settler<'_> {
             return;
         }
         // `Rewbold V4 compressor.ods` is of a machine.
-        let file = titles::name_of_file(&self.sheet.name, self.names).unwrap_or_default();
+        let file = title_names::name_of_file(&self.sheet.name, self.names).unwrap_or_default();
         let says = |word: &str| read_heading(word, self.names).column.is("assembly");
         let is_titled = is_titled || !has("joint") && file.split(' ').any(says);
         let (field, why) = match find_field("joint") {

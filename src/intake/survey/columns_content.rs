@@ -1,14 +1,15 @@
 //! What a column holds, by its cells where its heading says little or another thing.
 
 use crate::intake::cells::read_choice;
-use crate::intake::header::{Column, Heading, Weight, read_heading, says_degrees, says_torque};
+use crate::intake::header::{Column, Heading, Weight, read_heading};
 use crate::intake::options::SplitColumn;
 use crate::intake::survey::Plan;
 use crate::intake::survey::columns::Settler;
 use crate::intake::survey::columns_beside::{is_no_end, says_assembly};
+use crate::intake::survey::columns_unknown::{is_count, is_unknown};
 use crate::intake::survey::content::{Content, starts_with_thread};
 use crate::intake::survey::rows::{TableFound, figures};
-use crate::intake::words::{NOMINAL, THEN, plain_words};
+use crate::intake::words::plain_words;
 use crate::quantity::{Dimension, find_unit};
 use crate::record::{FieldKind, find_field};
 use crate::text::{fold_name, nearest};
@@ -220,96 +221,13 @@ impl Settler<'_> {
             ByCells::Field("strength", "the cells are grades")
         } else if let Some(near) = self.near(at, headings) {
             ByCells::Field(near, "its words nearly name it")
+        } else if let Some(named) = self.vague(at, headings) {
+            named
         } else if heading.column.is("wet-to") && content.are_figures() {
             ByCells::Column(Column::TorqueFor("oil".to_owned()))
         } else {
             ByCells::Weak
         }
-    }
-
-    /// `Turns past finger tight` over 2-3, beside the threads themselves.
-    fn has_other_threads(&self, at: usize, headings: &[Heading]) -> bool {
-        let beside_threads =
-            |one: &Heading| one.column.is("thread") && one.weight >= Weight::Strong;
-        headings
-            .iter()
-            .zip(&self.contents)
-            .enumerate()
-            .any(|(nth, (one, cells))| nth != at && beside_threads(one) && cells.are_threads())
-    }
-
-    /// `Nut torque` over figures, where no column is one of torque.
-    fn may_be_torque(&self, at: usize, headings: &[Heading]) -> bool {
-        let words = plain_words(&headings[at].text);
-        // `Nominal` beside `Min` and `Max`.
-        let is_end = |one: &Heading| matches!(one.column, Column::Low(_) | Column::High(_));
-        let is_nominal = words.split(' ').all(|word| NOMINAL.contains(&word))
-            && headings.iter().any(is_end)
-            && !headings.iter().any(|one| one.column.is_torque());
-        is_unknown(&headings[at])
-            && self.contents[at].are_figures()
-            && (is_nominal || !headings.iter().any(figures) && words.split(' ').any(says_torque))
-    }
-
-    /// Turns, or degrees that may be turned, under an unknown heading beside a torque, where
-    /// no column is the angle.
-    fn angle(&self, at: usize, headings: &[Heading]) -> Option<ByCells> {
-        let (heading, content) = (&headings[at], &self.contents[at]);
-        let has_angle = headings.iter().any(|one| one.column.is("angle"));
-        if !is_unknown(heading) || self.sheet.is_typed || !headings.iter().any(figures) || has_angle
-        {
-            return None;
-        }
-        let are_angles = content.are_angles();
-        if are_angles && content.have_turns() {
-            return Some(ByCells::Field("angle", "the cells are turns"));
-        }
-        let asked = Column::Asked {
-            reason: "degrees beside a torque: is it turned by them after it".to_owned(),
-            readings: vec!["angle (°)".to_owned(), "notes".to_owned()],
-        };
-        let may_be = are_angles || content.are_figures() && adds(&heading.text);
-        may_be.then_some(ByCells::Column(asked))
-    }
-
-    /// The field that an unknown heading nearly names, or one of its outer words does
-    /// (`Engine family`), where no column has it.
-    fn near(&self, at: usize, headings: &[Heading]) -> Option<&'static str> {
-        const FIELDS: &[&str] =
-            &["assembly", "joint", "part", "thread", "torque", "lube", "strength", "count"];
-        let Column::Unknown { nearest } = &headings[at].column else { return None };
-        let text = headings[at].text.replace('_', " ");
-        let is_free = |field: &str| !headings.iter().any(|heading| heading.column.is(field));
-        let near = nearest.as_ref().and_then(|near| find_field(&near.to_lowercase()));
-        // `Kart` is no slip of `part`: of a short word one letter makes another.
-        let is_near = |field: &&'static str| {
-            let length = text.chars().count();
-            let first = |text: &str| text.chars().next().map(|c| c.to_ascii_lowercase());
-            length >= 4 && (length >= 6 || first(&text) == first(field))
-        };
-        let near = near.map(|field| field.name).filter(|field| FIELDS.contains(field));
-        let near = near.filter(is_near);
-        // `Grease?` is nearly `Grade`, until its cells are seen.
-        let content = &self.contents[at];
-        let near = near.filter(|field| *field != "strength" || content.are_strengths());
-        // `Engine family` names an engine, `Machine operator` and `Storage location` nothing
-        // of the joint.
-        let (first, rest) = text.split_once(' ').unwrap_or((&text, ""));
-        let says = |words: &[&str], word: &str| words.contains(&plain_words(word).as_str());
-        let is_name = !rest.is_empty() && rest.split(' ').all(|word| says(NAMING, word));
-        let last = rest.rsplit(' ').next().filter(|last| !last.is_empty() && !says(ASIDE, first));
-        let outer = [Some(first).filter(|_| is_name), last].into_iter().flatten();
-        let named = outer.into_iter().find_map(|word| {
-            let heading = read_heading(word, self.names);
-            let fields = ["assembly", "joint", "strength"].into_iter();
-            let field = fields.filter(|field| is_free(field)).find(|one| heading.column.is(one))?;
-            let fits = match field {
-                "strength" => content.are_strengths(),
-                _ => content.filled > 0 && !content.are_figures(),
-            };
-            fits.then_some(field)
-        });
-        near.filter(|field| is_free(field)).or(named)
     }
 
     /// A column headed `Size` that holds no threads.
@@ -388,12 +306,6 @@ impl Settler<'_> {
     }
 }
 
-/// Whether figures under a heading may be degrees that are added: `Seat (°)`, `+`, `then`.
-fn adds(heading: &str) -> bool {
-    let word = heading.trim().to_lowercase();
-    says_degrees(heading) || ["+", "plus"].contains(&&*word) || THEN.contains(&&*word)
-}
-
 /// Whether a figure with a unit of stress stands in a cell: `180 ksi stud`.
 fn says_stress(cell: &str) -> bool {
     let folded = plain_words(cell);
@@ -404,41 +316,6 @@ fn says_stress(cell: &str) -> bool {
     })
 }
 
-/// Words behind the kind of a machine that still name it.
-#[rustfmt::skip] // words of five languages, side by side
-const NAMING: &[&str] = &[
-    "family", "no", "number", "id", "code", "name", "type", "model", "variant", "series", "tag", "ref", "nr", "nummer", "typ", "bezeichnung", "kennung",
-    "tipo", "nom", "nombre", "nome", "numero", "serie",
-];
-
-/// Words before a place that is none on the machine.
-#[rustfmt::skip] // words of five languages, side by side
-const ASIDE: &[&str] = &[
-    "storage", "store", "stock", "shelf", "bin", "tool", "drawing", "operator", "supplier", "spare", "test",
-    "lager", "zeichnung", "stockage", "magasin", "almacen", "magazzino", "disegno",
-];
-
-/// Fasteners in the plural: whole numbers below them say how many.
-#[rustfmt::skip] // words of five languages, side by side
-const PLURALS: &[&str] = &[
-    "bolts", "screws", "nuts", "studs", "fasteners", "schrauben", "muttern", "stehbolzen",
-    "vis", "boulons", "ecrous", "goujons", "tornillos", "tuercas", "pernos", "viti", "dadi", "bulloni", "prigionieri",
-];
-
-/// `Bolts`, `No of studs`, `Bolts per head`.
-fn is_count(heading: &str) -> bool {
-    const NUMBER: &[&str] =
-        &["no", "#", "number", "qty", "nr", "anzahl", "nombre", "nb", "cantidad", "quantita", "n"];
-    const BETWEEN: &[&str] = &["of", "de", "der", "di"];
-    let folded = plain_words(heading);
-    let words = folded.split(' ').filter(|word| !NUMBER.contains(word) && !BETWEEN.contains(word));
-    let mut words = words;
-    words.next().is_some_and(|word| PLURALS.contains(&word))
-        && words
-            .next()
-            .is_none_or(|word| ["per", "each", "je", "pro", "par", "por"].contains(&word))
-}
-
 /// Why a column headed as a number is none.
 pub(super) const NO_NUMBER: &str = "it neither counts rows nor fasteners";
 
@@ -446,7 +323,7 @@ pub(super) const NO_NUMBER: &str = "it neither counts rows nor fasteners";
 const BARE_NUMBERS: &[&str] = &["no", "nr", "n°", "nº", "#", "num", "numero", "n"];
 
 /// What the cells of a column say that it is.
-enum ByCells {
+pub(super) enum ByCells {
     /// A field, and why.
     Field(&'static str, &'static str),
     /// Another kind of column.
@@ -455,8 +332,4 @@ enum ByCells {
     NoThread,
     /// Nothing beyond its heading.
     Weak,
-}
-
-fn is_unknown(heading: &Heading) -> bool {
-    matches!(heading.column, Column::Unknown { .. } | Column::Blank)
 }

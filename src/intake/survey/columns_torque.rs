@@ -51,8 +51,14 @@ impl Settler<'_> {
         }
     }
 
+    /// Which of two columns of torque is the one to tighten to.
+    pub(super) fn torques_twice(&self, page: u16, headings: &mut [Heading], plan: &mut Plan) {
+        self.second_torque(headings, plan);
+        self.hidden_torque(page, headings, plan);
+    }
+
     /// `Torque` and `Torque 2`: two steps, or two figures of which the mapping says the one.
-    pub(super) fn second_torque(&self, headings: &mut [Heading], plan: &mut Plan) {
+    fn second_torque(&self, headings: &mut [Heading], plan: &mut Plan) {
         let position =
             |is_it: &dyn Fn(&Column) -> bool| headings.iter().position(|one| is_it(&one.column));
         let has_first = position(&|one| *one == Column::Pass(1)).is_some();
@@ -81,10 +87,36 @@ impl Settler<'_> {
         }
     }
 
+    /// Of two columns for one torque, where one is hidden in the workbook: it is the old one.
+    fn hidden_torque(&self, page: u16, headings: &mut [Heading], plan: &mut Plan) {
+        let hidden = &self.sheet.pages[usize::from(page)].hidden_columns;
+        for at in (0..headings.len()).filter(|at| hidden.contains(at)) {
+            let own = &headings[at];
+            let is_same = |other: &Heading| {
+                let bare = other.units.is_empty() || own.units.is_empty();
+                let in_one_unit = bare || other.units == own.units;
+                other.column == own.column && other.given == own.given && in_one_unit
+            };
+            let is_shown = |nth: usize| !hidden.contains(&nth) && is_same(&headings[nth]);
+            if own.column.is_torque() && (0..headings.len()).any(is_shown) {
+                plan.conclude(format!(
+                    "`{}` is hidden beside another torque: old figures, kept in the notes",
+                    own.text
+                ));
+                headings[at].column = Column::Kept("it is hidden beside another torque");
+            }
+        }
+    }
+
     /// Where what stands around speaks of torque, no column holds one, and figures stand
-    /// under headings that are not known: they are not left to the notes. One is asked
-    /// about each.
-    pub(super) fn unread_torques(&self, table: &TableFound, headings: &mut [Heading]) {
+    /// under headings that are not known: they are not left to the notes. A title that says
+    /// the unit settles a single one; else each is asked about.
+    pub(super) fn unread_torques(
+        &self,
+        table: &TableFound,
+        headings: &mut [Heading],
+        plan: &mut Plan,
+    ) {
         let is_told = |one: &Heading| {
             figures(one)
                 || ["angle", "stretch", "passes", "key"].iter().any(|name| one.column.is(name))
@@ -94,7 +126,8 @@ impl Settler<'_> {
             return;
         }
         let has_unit = |text: &String| titles::unit_in(&text.replace(['_', '.'], " ")).is_some();
-        let says = |text: &String| has_unit(text) || plain_words(text).split(' ').any(says_torque);
+        let says_tightening = |text: &str| plain_words(text).split(' ').any(says_torque);
+        let says = |text: &String| has_unit(text) || says_tightening(text);
         let mut around =
             table.titles.iter().flatten().chain(&table.below).chain([&self.sheet.name]);
         let is_unknown = |at: &usize| {
@@ -108,6 +141,21 @@ impl Settler<'_> {
             return;
         }
         let is_in_unit = in_unit || around.any(has_unit);
+        // `Tightening figures are lb-ft` over the only figures that nothing else explains.
+        let titles = || table.titles.iter().flatten();
+        let is_told = titles().any(|text| has_unit(text) && says_tightening(text));
+        if let ([at], Some(torque)) = (&unknown[..], find_field("torque"))
+            && is_told
+            && !says_number(&headings[*at].text)
+            && !self.contents[*at].count_rows()
+        {
+            plan.conclude(format!(
+                "`{}` read as torque: a title says the unit of the torques, and no other column holds figures that are not known",
+                headings[*at].text
+            ));
+            headings[*at].column = Column::Field(torque);
+            return;
+        }
         for at in unknown {
             let meanings: &[&str] = match is_in_unit {
                 true => &["torque", "notes"],
@@ -223,6 +271,15 @@ fn letter_of_several(headings: &mut [Heading]) {
             heading.given = Some(("joint", "A".to_owned()));
         }
     }
+}
+
+/// Whether a heading says a number or a name of something: `Zahl`, `Bin no`, `Code`.
+fn says_number(heading: &str) -> bool {
+    #[rustfmt::skip] // words of five languages, side by side
+    const NUMBERS: &[&str] = &[
+        "no", "nr", "number", "num", "count", "id", "code", "ref", "bin", "shelf", "zahl", "nummer", "lager", "fach", "numero", "nombre", "cantidad",
+    ];
+    plain_words(heading).split(' ').any(|word| NUMBERS.contains(&word))
 }
 
 /// Gives the ends of a torque the unit that stands over one of them, or over the torque.

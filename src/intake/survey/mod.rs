@@ -3,17 +3,20 @@
 //!
 //! `rows` finds the heading rows and tells entries from titles, totals and
 //! notes; `columns` settles each column by its heading and by what it holds;
-//! `titles` reads what stands around. Whatever was concluded is kept to be said.
+//! `titles` reads what stands around, `title_names` which name in it is the machine's. Whatever was concluded is kept to be said.
 
 mod around;
 mod columns;
 mod columns_beside;
 mod columns_content;
 mod columns_torque;
+mod columns_unknown;
 mod content;
+mod pages;
 mod rows;
 mod second_row;
 mod tell;
+mod title_names;
 mod titles;
 
 use std::collections::HashMap;

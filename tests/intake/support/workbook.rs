@@ -37,6 +37,8 @@ pub(crate) struct Sheet {
     pub(crate) merged: Vec<&'static str>,
     /// Lines that are hidden.
     pub(crate) hidden: Vec<usize>,
+    /// Columns that are hidden, from 1.
+    pub(crate) hidden_columns: Vec<usize>,
 }
 
 /// Parts packed as a zip archive.
@@ -109,7 +111,11 @@ pub(crate) fn xlsx(sheets: &[Sheet]) -> Vec<u8> {
 }
 
 fn xlsx_cells(sheet: &Sheet) -> String {
-    let mut out = String::from("<sheetData>");
+    let mut out = String::new();
+    for column in &sheet.hidden_columns {
+        write!(out, r#"<cols><col min="{column}" max="{column}" hidden="1"/></cols>"#).unwrap();
+    }
+    out += "<sheetData>";
     for (line, row) in sheet.rows.iter().enumerate() {
         let hidden = if sheet.hidden.contains(&(line + 1)) { r#" hidden="1""# } else { "" };
         write!(out, r#"<row r="{}"{hidden}>"#, line + 1).unwrap();

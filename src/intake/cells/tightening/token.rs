@@ -5,8 +5,9 @@ use super::phrases::{PHRASES, SOME_LUBE};
 use crate::intake::cells::Context;
 use crate::intake::cells::numbers::{is_letter_number, joined_thousands, letter, take_number};
 use crate::intake::cells::units::take_unit_spelled;
+use crate::intake::once_words::ONCE;
 use crate::intake::verdict::Problem;
-use crate::intake::words::{ONCE, step_words};
+use crate::intake::words::step_words;
 use crate::quantity::{DEGREE, DecimalMark, Dimension, Number, NumberForm, Quantity, TURN, Unit};
 use crate::text::Plain;
 
