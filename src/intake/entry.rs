@@ -265,13 +265,14 @@ impl<'a> Taker<'a> {
             read_entry(&mut self.reader, row, Draft::new(), &known, self.report);
         let mut reasons = reasons;
         if reasons.is_empty() {
-            match self.gatherer.add(row.line, names, finished) {
+            match self.gatherer.add((row.page, row.line), names, finished) {
                 Ok(Added::New) => {}
                 Ok(Added::Again) => self.report.conclude(SAID_AGAIN),
                 Ok(Added::BesideOld) => self.report.conclude(BESIDE_OLD),
                 Err(wrong) => {
                     for one in wrong {
-                        let problem = Problem::refused("rows-disagree", one.reason, one.advice);
+                        let reason = one.reason(row.page, row.line, &self.report.pages);
+                        let problem = Problem::refused("rows-disagree", reason, one.advice);
                         self.refuse_field(row, one.field, problem, &mut reasons);
                     }
                 }

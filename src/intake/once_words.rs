@@ -1,6 +1,5 @@
 //! The words that throw a fastener away after use, and what a note says of it with them.
 
-use crate::intake::row_words::Found;
 use crate::intake::words::KINDS;
 use crate::record::Kind;
 
@@ -61,15 +60,9 @@ const BESIDE: &[&str] = &[
     "dichtung", "dichtungen", "splint", "splinte", "rondelle", "rondelles", "arandela", "arandelas", "rondella", "guarnizione", "junta", "juntas",
 ];
 
-/// What a note, in lower case, says is used once, a bolt for any fastener but nut and
-/// stud: one of [`ONCE`], `fit a new bolt with each blade`, `never use these bolts again`.
-pub(crate) fn says_once(note: &str, known: &mut Found<Option<Kind>>) -> Option<Kind> {
-    let parts = note.split([',', ';', '.']);
-    let kinds = parts.filter_map(|part| known.found(part, part_says_once));
-    kinds.min_by_key(|kind| *kind != Kind::Bolt)
-}
-
-fn part_says_once(part: &str) -> Option<Kind> {
+/// What a part of a note, in lower case, says is used once, a bolt for any fastener but nut
+/// and stud: one of [`ONCE`], `fit a new bolt with each blade`, `never use these bolts again`.
+pub(crate) fn says_once(part: &str) -> Option<Kind> {
     let part = part.rsplit(": ").next().unwrap_or(part);
     let words = part.split(|c: char| !c.is_alphanumeric());
     let words: Vec<&str> = words.filter(|word| !word.is_empty()).collect();

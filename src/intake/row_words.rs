@@ -54,8 +54,7 @@ impl<T: Clone> Found<T> {
 pub(crate) struct NotesSaid {
     words: Found<Said>,
     alone: Found<Alone>,
-    /// What a part of a note says is used once: the same sentence stands in many notes.
-    once: Found<Option<Kind>>,
+    sentences: Found<Sentence>,
     /// The figures of steps, see [`crate::intake::passes::steps_in_words`].
     pub(crate) steps: Found<Option<Vec<u32>>>,
 }
@@ -71,22 +70,68 @@ struct Said {
     angle: Option<Stated<Angle>>,
 }
 
+/// What is said within a sentence of a note, in lower case and without accents: the same
+/// sentence stands in many notes that differ by a figure in another.
+#[derive(Debug, Clone, Copy, Default)]
+struct Sentence {
+    once: Option<Kind>,
+    is_left: bool,
+    /// `Left hand`, which is of the thread where the note speaks of one.
+    is_of_left: bool,
+    is_of_thread: bool,
+    is_old: bool,
+    /// It has a word for a turn, for a step.
+    turns: bool,
+    steps: bool,
+}
+
+/// None of the texts that are looked for goes on behind one of these.
+const SENTENCE_ENDS: [char; 3] = [',', ';', '.'];
+
+impl Sentence {
+    fn new(sentence: &str) -> Self {
+        let has = |texts: &[&str]| texts.iter().any(|text| sentence.contains(text));
+        Self {
+            once: once_words::says_once(sentence),
+            is_left: has(words::LEFT_HAND),
+            is_of_left: has(&["left hand", "left-hand"]),
+            is_of_thread: has(&["thread"]),
+            is_old: has(words::SUPERSEDED),
+            turns: has(TURNS),
+            steps: words::plain_words(sentence).split([' ', '(', ')']).any(words::says_steps),
+        }
+    }
+
+    fn and(self, other: Self) -> Self {
+        // Of several kinds of which one is used once, a bolt goes first.
+        let other_goes_first = other.once == Some(Kind::Bolt) || self.once.is_none();
+        Self {
+            once: if other_goes_first { other.once } else { self.once },
+            is_left: self.is_left || other.is_left,
+            is_of_left: self.is_of_left || other.is_of_left,
+            is_of_thread: self.is_of_thread || other.is_of_thread,
+            is_old: self.is_old || other.is_old,
+            turns: self.turns || other.turns,
+            steps: self.steps || other.steps,
+        }
+    }
+}
+
 impl Said {
-    fn new(note: &str, once: &mut Found<Option<Kind>>) -> Self {
+    fn new(note: &str, sentences: &mut Found<Sentence>) -> Self {
         let folded = words::without_accents(&note.to_lowercase());
-        let (passes, angle) = (passes_in_words(note), angle_in_words(&folded));
+        let each = folded.split(SENTENCE_ENDS).map(|one| sentences.found(one, Sentence::new));
+        let all = each.fold(Sentence::default(), Sentence::and);
+        let passes = all.steps.then(|| passes_in_words(note)).flatten();
+        let angle = all.turns.then(|| angle_in_words(&folded)).flatten();
         let last = folded.rsplit_once(": ").map(|(_, cell)| cell);
         if matches!(last, Some("no" | "n" | "nein" | "non")) {
             // `Schrauben ersetzen: nein`, kept from a column, says the other thing.
             return Self { passes, angle, ..Self::default() };
         }
-        let has = |texts: &[&str]| texts.iter().any(|text| folded.contains(text));
-        let is_left =
-            has(words::LEFT_HAND) || has(&["left hand", "left-hand"]) && folded.contains("thread");
-        let is_old =
-            has(words::SUPERSEDED) || words::OLD_STATE.contains(&last.unwrap_or(&folded).trim());
-        let once = once_words::says_once(&folded, once);
-        Self { once, is_left, is_old, passes, angle }
+        let is_left = all.is_left || all.is_of_left && all.is_of_thread;
+        let is_old = all.is_old || words::OLD_STATE.contains(&last.unwrap_or(&folded).trim());
+        Self { once: all.once, is_left, is_old, passes, angle }
     }
 }
 
@@ -106,7 +151,7 @@ pub(crate) fn said_in_words(
     let is_own =
         |kind: &Kind| *kind == Kind::Bolt || (*kind == Kind::Nut) == (own == Some(Kind::Nut));
     for note in &draft.notes {
-        let one = said.words.found(note, |note| Said::new(note, &mut said.once));
+        let one = said.words.found(note, |note| Said::new(note, &mut said.sentences));
         all = Said {
             once: all.once.or(one.once.filter(is_own)),
             is_left: all.is_left || one.is_left,
@@ -152,13 +197,12 @@ pub(crate) fn said_in_words(
     }
 }
 
+/// One of these stands in every turn that [`angle_in_words`] finds.
+const TURNS: &[&str] = &["°", "deg", "grad", "turn", "giro", "tour", "vuelta", "umdreh"];
+
 /// `then 90°`, `turn another 60 deg`, `quarter turn more` in a folded note: a turn after the
 /// torque. `At 90°` is none, nor is what is backed off.
 fn angle_in_words(folded: &str) -> Option<Stated<Angle>> {
-    const TURNS: &[&str] = &["°", "deg", "grad", "turn", "giro", "tour", "vuelta", "umdreh"];
-    if !TURNS.iter().any(|word| folded.contains(word)) {
-        return None;
-    }
     folded.split([',', ';', '.', '(', ')']).find_map(|part| {
         let part = part.trim();
         let starts = part.char_indices().filter(|(at, _)| {

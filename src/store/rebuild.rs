@@ -116,7 +116,9 @@ impl Rebuild {
         self.pieces.extend(last);
         if !self.pieces.is_empty() {
             engine.add(self.block, &piece::join_pieces(&self.pieces))?;
+            self.block += 1;
         }
+        engine.added(self.block)?;
         let counts = image.finish(self.generation, self.next).map_err(failed(&self.image_path))?;
         let tables = codec::encode(&*self.tables)
             .map_err(|error| write_error(&self.image_path, "the tables", error.into()))?;
