@@ -106,14 +106,15 @@ impl<'a> Taker<'a> {
             self.report.enter(block);
         }
         let Some(finished) = finished else { return group };
-        match self.gatherer.add(row.line, names, *finished) {
+        match self.gatherer.add((row.page, row.line), names, *finished) {
             Ok(Added::New) => {}
             Ok(Added::Again) => self.report.conclude(SAID_AGAIN),
             Ok(Added::BesideOld) => self.report.conclude(BESIDE_OLD),
             Err(wrong) => {
                 let mut reasons = Vec::new();
                 for one in wrong {
-                    let problem = Problem::refused("rows-disagree", one.reason, one.advice);
+                    let reason = one.reason(row.page, row.line, &self.report.pages);
+                    let problem = Problem::refused("rows-disagree", reason, one.advice);
                     self.report.refuse_field(&row, one.field, problem, &mut reasons);
                 }
                 self.report.bad_row(&row, reasons);

@@ -10,6 +10,8 @@ use crate::text::{QuickMap, QuickSet, fold_name};
 /// A setting with the row that it came from.
 #[derive(Debug, Clone)]
 pub(crate) struct FromRow {
+    /// Its worksheet.
+    pub(crate) page: u16,
     pub(crate) line: u32,
     /// What stands after the stroke of the row's key: `oil`, `oil.2`.
     pub(crate) mark: Option<String>,
@@ -39,12 +41,40 @@ impl Gathered {
     }
 }
 
-/// Why a row does not go together with the rows before: the field, and why.
+/// Why a row does not go together with the rows before.
 #[derive(Debug)]
 pub(crate) struct Disagreement {
     pub(crate) field: &'static str,
-    pub(crate) reason: String,
+    /// What this row says, and what the other does.
+    said: [String; 2],
+    other: Other,
+    /// Of what both say it.
+    of: &'static str,
     pub(crate) advice: &'static str,
+}
+
+/// The row that says otherwise.
+#[derive(Debug, Clone, Copy)]
+enum Other {
+    /// By its worksheet and line.
+    Row(u16, u32),
+    /// One of several.
+    Any,
+}
+
+impl Disagreement {
+    /// Both rows and what they say, in one sentence for the row on `line` of `page`.
+    pub(crate) fn reason(&self, page: u16, line: u32, pages: &[String]) -> String {
+        let Self { said: [now, before], other, of, .. } = self;
+        let other = match *other {
+            Other::Row(own, line) => match pages.get(usize::from(own)).filter(|_| own != page) {
+                Some(name) => format!("line {line} of sheet {name}"),
+                None => format!("line {line}"),
+            },
+            Other::Any => "another row".to_owned(),
+        };
+        format!("line {line} says {now}, {other} says {before}, for {of}")
+    }
 }
 
 /// What the file says about each joint, by its folded names.
@@ -79,11 +109,11 @@ impl Gatherer {
         self.too_late
     }
 
-    /// Adds a row of the group `group` that stands on `line`, and says what became of its
+    /// Adds a row of the group `group` that stands on a line of a worksheet, and says what became of its
     /// settings. On a disagreement nothing is added.
     pub(crate) fn add(
         &mut self,
-        line: u32,
+        (page, line): (u16, u32),
         names: RowNames,
         row: Finished,
     ) -> Result<Added, Vec<Disagreement>> {
@@ -97,7 +127,7 @@ impl Gatherer {
         let mut settings: Vec<FromRow> = row
             .settings
             .into_iter()
-            .map(|setting| FromRow { line, mark: mark.clone(), setting, stated: row.stated })
+            .map(|setting| FromRow { page, line, mark: mark.clone(), setting, stated: row.stated })
             .collect();
         let members = self.groups.entry(group).or_default();
         let mut old = false;
@@ -164,11 +194,16 @@ impl Gatherer {
             return match named.as_slice() {
                 [] => Ok(None),
                 [one] => Ok(Some(*one)),
-                _ => Err(vec![Disagreement {
-                    field: "thread",
-                    reason: "several fasteners of that name differ by their thread".to_owned(),
-                    advice: "fill in the thread",
-                }]),
+                several => {
+                    let threads = several.iter().filter_map(thread_of).map(ToString::to_string);
+                    Err(vec![Disagreement {
+                        field: "thread",
+                        said: ["no thread".to_owned(), threads.collect::<Vec<_>>().join(" or ")],
+                        other: Other::Any,
+                        of: "fasteners of one name",
+                        advice: "fill in the thread",
+                    }])
+                }
             };
         };
         let exact = named.iter().find(|at| thread_of(at) == Some(thread));
@@ -264,24 +299,25 @@ fn agree(
         return Ok(());
     }
     let mut merged = held.fastener.clone();
-    let first = held.settings.first().map_or(0, |setting| setting.line);
+    let first = held.settings.first().map_or(Other::Any, |one| Other::Row(one.page, one.line));
     let clashes = take_over(&mut merged, fastener, false).into_iter();
     let mut wrong: Vec<Disagreement> = clashes
         .map(|(field, before, now)| Disagreement {
             field,
-            reason: format!("{field} {now}, but line {first} says {before}"),
-            advice: "rows of one fastener must agree; name the part differently if it is another",
+            said: [format!("{field} {now}"), before],
+            other: first,
+            of: "the same fastener",
+            advice: "correct one of them, or give the part of one another name",
         })
         .collect();
     for from_row in settings {
         if let Some(other) = held.settings.iter().find(|other| same(other, from_row)) {
-            let (line, figure) = (other.line, other.setting.in_words());
             wrong.push(Disagreement {
                 field: "torque",
-                reason: format!(
-                    "line {line} gives {figure} for the same lube from the same source"
-                ),
-                advice: "name the lube or the source that makes the difference",
+                said: [from_row, other].map(|one| one.setting.in_words()),
+                other: Other::Row(other.page, other.line),
+                of: "the same fastener with the same lube from the same source",
+                advice: "correct one of them, or name what makes the difference: the machine, the part, the lube or the source",
             });
         }
     }
@@ -305,8 +341,10 @@ fn joint_with(known: Option<&Joint>, joint: &Joint) -> Result<Option<Joint>, Vec
     }
     let wrong = clashes.into_iter().map(|(field, before, now)| Disagreement {
         field,
-        reason: format!("{field} {now}, but another row of the joint says {before}"),
-        advice: "what belongs to the joint must agree in all its rows, or be left empty",
+        said: [format!("{field} {now}"), before],
+        other: Other::Any,
+        of: "the same joint",
+        advice: "correct one of them, or say it in one row alone",
     });
     Err(wrong.collect())
 }

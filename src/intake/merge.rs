@@ -257,7 +257,7 @@ fn settle(
     options: &Options,
     report: &mut Report,
 ) -> Option<usize> {
-    let FromRow { line, mark, setting, stated } = from_row;
+    let FromRow { page: _, line, mark, setting, stated } = from_row;
     let by_mark = mark.as_ref().and_then(|mark| {
         let key = format!("{}/{mark}", known.key);
         marks.iter().position(|known| *known == key)

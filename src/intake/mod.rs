@@ -9,6 +9,7 @@
 //! what the book has from the same source and the file no longer. Nothing is stored
 //! here, nothing is drawn, and no unit is guessed from the size of a number.
 
+mod cell_reading;
 mod cells;
 mod decode;
 mod dittos;

@@ -90,8 +90,6 @@ pub struct Report {
     pub delimiter: Option<char>,
     /// Line of its header row.
     pub header_line: u32,
-    /// What stands above the header row.
-    pub titles: Vec<String>,
     /// The columns of its first table and how each heading was read.
     pub headings: Vec<Heading>,
     /// Every column of every table with some of its cells.
@@ -154,7 +152,6 @@ impl Report {
             encoding: sheet.encoding,
             delimiter: sheet.delimiter,
             header_line: first.map_or(0, |block| block.header),
-            titles: first.map(|block| block.titles.clone()).unwrap_or_default(),
             headings,
             ..Self::default()
         }

@@ -4,27 +4,24 @@ use std::borrow::Cow;
 use std::rc::Rc;
 
 use crate::intake::Options;
+use crate::intake::cell_reading::read_cell;
 use crate::intake::cells::{
-    Context, NO_UNIT, Split, asks_for_new, read_new, read_threadlocker, says_ditto, says_error,
-    says_nothing, says_unknown,
+    Context, NO_UNIT, Split, says_ditto, says_error, says_nothing, says_unknown,
 };
 use crate::intake::draft::{Draft, Patch};
-use crate::intake::fields::{LONGEST_VALUE, is_short, lube_patch, read_field, torque_for, words};
-use crate::intake::header::{Column, Heading, Weight};
+use crate::intake::fields::LONGEST_VALUE;
+use crate::intake::header::{Column, Heading};
 use crate::intake::names::Names;
-use crate::intake::questions::WHICH_COLUMN;
 use crate::intake::row_parts::{
-    column_of, completed, dimension_of, ditto, end_of, header_of, in_series, is_a_step, is_choice,
-    is_late, is_named, is_of_one_torque, is_of_row, mark_of, not_a_field, not_known, one_pass,
-    part_instead, points_below, torque_unit, unguarded, which_lube, without_marks,
-    without_thousands,
+    column_of, completed, dimension_of, ditto, header_of, in_series, is_a_step, is_choice, is_late,
+    is_named, is_of_one_torque, is_of_row, mark_of, not_a_field, not_known, points_below,
+    torque_unit, unguarded, without_marks, without_thousands,
 };
 use crate::intake::row_words::{NotesSaid, named_alone};
 use crate::intake::split::RawRow;
 use crate::intake::survey::{Given, Plan};
-use crate::intake::verdict::{Problem, Reading, Remark, Taken};
+use crate::intake::verdict::{Problem, Reading, Remark};
 use crate::quantity::{DecimalMark, Dimension, Extent, Torque, Unit};
-use crate::record::FieldKind;
 use crate::text::QuickMap;
 
 /// Notes below the tables, by the mark that points at them.
@@ -254,7 +251,7 @@ impl<'a> RowReader<'a> {
         let outcome = match answer {
             // An answer may be written as the book writes it, whatever the file does.
             Some(answer) if Extent::<Torque>::parse(answer).is_ok() => {
-                Rc::new(self.read_cell(at, &text, Context { mark: DecimalMark::Point, ..context }))
+                Rc::new(self.fresh(at, &text, Context { mark: DecimalMark::Point, ..context }))
             }
             _ => self.remembered(at, &text, context, unit),
         };
@@ -431,7 +428,7 @@ impl<'a> RowReader<'a> {
         if let Some(known) = self.memory[at].get(&key) {
             return Rc::clone(known);
         }
-        let fresh = Rc::new(self.read_cell(at, text, context));
+        let fresh = Rc::new(self.fresh(at, text, context));
         if unit.is_none() {
             self.note_last(at, text, &fresh);
         }
@@ -441,40 +438,8 @@ impl<'a> RowReader<'a> {
         fresh
     }
 
-    fn read_cell(&self, at: usize, text: &str, context: Context) -> Reading<Patch> {
-        is_short(&self.headings[at].column, text)?;
-        match &self.headings[at].column {
-            // `Date` is none of the sheet's figures: one that is not understood is kept.
-            Column::Field(field)
-                if field.kind == FieldKind::Day && self.headings[at].weight < Weight::Named =>
-            {
-                read_field(field, text, self.split, context).map_err(Problem::soft)
-            }
-            Column::Field(field)
-                if field.name == "reuse" && asks_for_new(&self.headings[at].text) =>
-            {
-                let notes = vec![format!("{}: {text}", self.headings[at].text)];
-                let reuse = read_new(text, context)?;
-                Ok(reuse.map(|reuse| Patch { notes, ..words(field, &reuse.to_string()) }))
-            }
-            Column::Field(field) => {
-                let read = read_field(field, text, self.split, context);
-                read.or_else(|problem| part_instead(&self.headings[at], text, problem))
-            }
-            Column::TorqueFor(lube) if self.names.lube(lube).is_none() => {
-                Err(which_lube(text, lube, self.names))
-            }
-            Column::TorqueFor(lube) => torque_for(text, Some(lube), context),
-            Column::Low(field) => end_of(field, true, text, context),
-            Column::High(field) => end_of(field, false, text, context),
-            Column::Pass(number) => one_pass(text, *number, context),
-            Column::Asked { reason, readings } => {
-                Err(Problem::question(WHICH_COLUMN, reason.as_str(), readings.clone()))
-            }
-            Column::Threadlocker => Ok(read_threadlocker(text, context)?
-                .map(|found| found.map_or_else(|| Patch::nothing("no"), lube_patch))),
-            _ => Ok(Taken::plain(Patch::nothing(text))),
-        }
+    fn fresh(&self, at: usize, text: &str, context: Context) -> Reading<Patch> {
+        read_cell(&self.headings[at], text, self.split, context)
     }
 
     /// Cells past the last heading: a comma in an unquoted cell shifts a row.

@@ -234,6 +234,35 @@ fn the_rest_of_an_import_keeps_what_stood_above() {
     }
 }
 
+/// `Joint` over the parts, below titles of the joints: the rest has a column for each, and is
+/// read as the file was.
+#[test]
+fn the_rest_of_an_import_tells_a_column_named_joint_from_the_joint_of_a_title() {
+    let home = tempfile::tempdir().unwrap();
+    let home = home.path();
+    let text = "Press 9,,,,\nJoint,Thread,Strength,Torque Nm,Lube\n\
+                CROWN,,,,\ntie nut,M12x1.5,10.9,40/65,oil\nguide bolt,M12,10.9,65,dry\n\
+                BED,,,,\nfoot bolt,M16x2,8.8,190,dry\ntie nut,M16x2,8.8,40/65,dry\n";
+    std::fs::write(home.join("press.csv"), text).unwrap();
+    let (out, err, _) = run(home, &["import", "press.csv", "--take-good", "rest.csv"]);
+    let rest =
+        std::fs::read_to_string(home.join("rest.csv")).unwrap_or_else(|_| panic!("{out}{err}"));
+    let head = rest.lines().find(|line| line.contains("Why not taken")).unwrap();
+    assert_eq!(head.split(',').filter(|heading| *heading == "Joint").count(), 1, "{rest}");
+    std::fs::write(home.join("rest.csv"), rest.replace("40/65", "65")).unwrap();
+    let (out, err, code) = run(home, &["import", "rest.csv"]);
+    assert_eq!(code, Some(0), "{rest}{out}{err}");
+    let (out, _, _) = run(home, &["--format", "json", "find", "tie nut"]);
+    let found: serde_json::Value = serde_json::from_str(&out).unwrap();
+    let rows = found["rows"].as_array().unwrap();
+    let names = |row: &serde_json::Value| {
+        ["assembly", "joint", "part"].map(|name| row[name].as_str().unwrap().to_lowercase())
+    };
+    let mut held: Vec<_> = rows.iter().map(names).collect();
+    held.sort();
+    assert_eq!(held, [["press 9", "bed", "tie nut"], ["press 9", "crown", "tie nut"]], "{rest}");
+}
+
 /// A ditto of a torque for another size says nothing, also where another row is above it.
 #[test]
 fn a_ditto_that_says_nothing_repeats_no_row_of_the_rest() {

@@ -361,3 +361,18 @@ fn a_title_fills_the_blank_cells_of_a_column_alone() {
         assert_eq!(filled, Some(&3), "{title}: the class of one row, the lube of two");
     }
 }
+
+/// Two rows that cannot both hold: one sentence names both, what they say and of what.
+#[test]
+fn rows_that_disagree_are_both_named() {
+    let text = "Machine,Joint,Thread,Torque Nm,Sequence\n\
+        Saw 1,arbor,M20x1.5,180,\nSaw 1,arbor,M20x1.5,190,\n\
+        Saw 1,head,M10x1.5,50,star\nSaw 1,head,M12x1.75,80,clockwise\n";
+    let report = read("saw.csv", text);
+    let said: Vec<&str> = report.bad_cells().map(|cell| cell.reason.as_str()).collect();
+    let wanted = [
+        "line 3 says 190 N·m, line 2 says 180 N·m, for the same fastener with the same lube from the same source",
+        "line 5 says order clockwise, another row says star, for the same joint",
+    ];
+    assert_eq!(said, wanted);
+}

@@ -20,7 +20,7 @@ mod units;
 pub(crate) use choices::{read_choice, read_count, read_flag, read_hole};
 pub(crate) use dates::read_date;
 pub(crate) use lubes::{LubeCell, TWO_LUBES, read_lube, read_threadlocker};
-pub(crate) use orders::read_order;
+pub(crate) use orders::{is_no_order, read_order};
 pub(crate) use quantities::{read_quantity, read_share};
 pub(crate) use reuse::{asks_for_new, read_new, read_reuse};
 pub(crate) use sources::{Split, read_source};

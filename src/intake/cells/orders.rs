@@ -3,6 +3,7 @@
 
 use super::numbers::turned_into_date;
 use crate::intake::verdict::{Problem, Reading, Taken};
+use crate::intake::words::plain_words;
 use crate::text::Plain;
 
 /// Reads `centre out`, `cross`, `1, 7, 4, 10`, `1-3-2-4`.
@@ -31,6 +32,28 @@ pub(crate) fn read_order(cell: &str) -> Reading<String> {
         None => Ok(Taken::plain(text.to_owned())),
     }
 }
+
+/// Whether a text is no order: hardly a number in it, and no word of where to begin, go on or
+/// end.
+pub(crate) fn is_no_order(text: &str) -> bool {
+    let folded = plain_words(text);
+    let parted = |c: char| !c.is_alphanumeric();
+    let words: Vec<&str> = folded.split(parted).filter(|word| !word.is_empty()).collect();
+    let says = |word: &&str| ORDERS.iter().any(|start| word.starts_with(start));
+    let numbers = words.iter().filter(|word| word.parse::<u32>().is_ok()).count();
+    numbers * 2 < words.len() && !words.iter().any(says)
+}
+
+/// Beginnings of the words that say an order.
+#[rustfmt::skip] // words of five languages, side by side
+const ORDERS: &[&str] = &[
+    "cross", "criss", "diagonal", "diametr", "opposi", "star", "spiral", "cent", "middle", "outward", "inward", "outside", "inside", "clockwise",
+    "anticlock", "counterclock", "round", "circ", "alternat", "first", "last", "then", "begin", "from", "order", "sequence", "pattern", "any", "random",
+    "snake", "zig", "even", "pair", "top", "bottom", "left", "right", "drawing", "sketch", "photo",
+    "kreuz", "uberkreuz", "stern", "mitte", "aussen", "innen", "reihum", "gegenuber", "zuerst", "dann", "beliebig", "wechsel", "schnecke",
+    "croix", "croise", "etoile", "exterieur", "interieur", "milieu", "oppos", "escargot", "dehors", "cruz", "cruzad", "estrella", "fuera", "dentro", "espiral", "opuest",
+    "croce", "stella", "incroci", "ester", "intern", "opposti", "altern", "kruis", "ster", "midden", "buiten", "binnen", "kors", "stjarn", "mitt",
+];
 
 /// What is no number in a list of mostly numbers, and too short for a word:
 /// `x`, `1O`. Whole words make it a rule in words.

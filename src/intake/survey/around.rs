@@ -1,12 +1,10 @@
 //! What titles, sheet and file say of a table and of the rows below a title.
 
-use std::collections::{HashMap, HashSet};
-
-use crate::intake::Sheet;
 use crate::intake::header::{Column, Heading, is_thread, read_heading};
 use crate::intake::names::Names;
 use crate::intake::survey::columns::Settler;
 use crate::intake::survey::columns_beside::says_assembly;
+use crate::intake::survey::pages::Pages;
 use crate::intake::survey::rows::TableFound;
 use crate::intake::survey::{Given, Mark, Plan, title_names, titles};
 use crate::intake::words::plain_words;
@@ -16,7 +14,7 @@ impl Settler<'_> {
     /// What the titles of a table say. One over several worksheets is of none of them.
     pub(super) fn titled(&self, table: &TableFound) -> Given {
         let mut given = titles::read(&table.titles, &self.sheet.name, self.names);
-        if given.assembly.as_ref().is_some_and(|name| self.over_pages.contains(name)) {
+        if given.assembly.as_ref().is_some_and(|name| self.pages.over.contains(name)) {
             given.words = join(given.words.take(), given.assembly.take());
         }
         given
@@ -97,8 +95,13 @@ impl Settler<'_> {
             given.words = join(given.words.take(), given.assembly.take());
             return;
         }
-        let from_title = given.assembly.clone();
         let page = &self.sheet.pages[usize::from(table.page)].name;
+        let own = title_names::name_of_page(page, self.names);
+        let own = own.filter(|_| self.pages.apart.contains(&table.page));
+        let from_title = given.assembly.clone().map(|title| match own {
+            Some(own) if !title_names::is_within(&own, &title) => format!("{title} {own}"),
+            _ => title,
+        });
         let from_page = title_names::name_of_page(page, self.names);
         let from_file = title_names::name_of_file(&self.sheet.name, self.names);
         let several = self.sheet.pages.len() > 1;
@@ -175,7 +178,7 @@ impl Settler<'_> {
             let is_outer = next.is_some_and(|next| {
                 *at != usize::MAX && !table.entries.iter().any(|entry| entry > at && *entry < next)
             });
-            if (has_joint || is_outer || self.of_machines) && !has_assembly {
+            if (has_joint || is_outer || self.is_of_machines()) && !has_assembly {
                 assembly = section.joint.take();
                 // The name in the title is that of the whole.
                 let title =
@@ -210,7 +213,7 @@ pub(super) fn first_section(
     table: &mut TableFound,
     names: &Names,
     [multi, several]: [bool; 2],
-    over_pages: &HashSet<String>,
+    pages: &Pages,
     [page, file]: [&str; 2],
 ) {
     let is_first = table.sections.first().map(|(at, _)| *at);
@@ -222,7 +225,7 @@ pub(super) fn first_section(
     let is_name = table.titles.last().is_some_and(|cells| {
         let section = titles::section(&cells.join(" "), names);
         let machine = title_names::machine_in(&cells[0], names);
-        let is_own = machine.as_ref().is_some_and(|name| !over_pages.contains(name));
+        let is_own = machine.as_ref().is_some_and(|name| !pages.over.contains(name));
         let is_place = machine.is_none() && title_names::name_in(&cells[0], names).is_some();
         let is_named = is_own || is_place && table.sections.is_empty() && !several;
         // `2.1 Boom` is numbered, no sentence.
@@ -244,8 +247,10 @@ pub(super) fn first_section(
     let texts: Vec<String> = table.titles.iter().map(|cells| cells.join(", ")).collect();
     let is_of_file = title_names::repeated_by_file(&texts, file, names)
         .is_some_and(|name| texts.last().is_some_and(|last| last.contains(&name)));
-    let is_machine =
-        is_of_file || ends_in_page || is_of_page && table.headings.iter().any(says_assembly);
+    let is_machine = is_of_file
+        || pages.apart.contains(&table.page)
+        || ends_in_page
+        || is_of_page && table.headings.iter().any(says_assembly);
     if more
         && !alone
         && !is_machine
@@ -259,29 +264,7 @@ pub(super) fn first_section(
     }
 }
 
-/// The names in titles that stand over several worksheets, each with a name of its own
-/// that has a number or says a machine: `North mill` over `Pump 7` and `Pump 8`.
-pub(super) fn over_pages(tables: &[TableFound], sheet: &Sheet, names: &Names) -> HashSet<String> {
-    let mut pages: HashMap<String, HashSet<u16>> = HashMap::new();
-    for table in tables {
-        let page = &sheet.pages[usize::from(table.page)].name;
-        for name in table
-            .titles
-            .iter()
-            .filter_map(|cells| title_names::machine_in(&cells.join(", "), names))
-        {
-            let is_own = title_names::name_of_page(page, names)
-                .is_some_and(|own| own != name && (is_numbered(&own) || says_machine(&own, names)));
-            if is_own {
-                pages.entry(name).or_default().insert(table.page);
-            }
-        }
-    }
-    pages.retain(|_, pages| pages.len() > 1);
-    pages.into_keys().collect()
-}
-
-fn says_machine(text: &str, names: &Names) -> bool {
+pub(super) fn says_machine(text: &str, names: &Names) -> bool {
     text.split(' ').any(|word| read_heading(word, names).column.is("assembly"))
 }
 
@@ -306,26 +289,6 @@ fn join(one: Option<String>, other: Option<String>) -> Option<String> {
     }
 }
 
-/// The worksheets whose titles over the rows are machines, each with its number:
-/// `Pump Ostrel 40`, `Blower Fenwyth 3`, under a title that is none.
-pub(super) fn pages_of_machines(tables: &[TableFound], file: &str, names: &Names) -> HashSet<u16> {
-    let says_machine = |text: &str| says_machine(text, names);
-    let is_machine = |page: &u16| {
-        let own = || tables.iter().filter(|table| table.page == *page);
-        let texts: Vec<&str> =
-            own().flat_map(|one| &one.sections).map(|(_, text)| text.as_str()).collect();
-        let above = own().flat_map(|one| &one.titles).flatten();
-        let is_titled = above.into_iter().any(|text| is_numbered(text) && says_machine(text));
-        let machines = texts.iter().filter(|text| says_machine(text)).count();
-        let is_alone = own().all(|one| titles::read(&one.titles, file, names).assembly.is_none());
-        texts.len() > 1
-            && !is_titled
-            && texts.iter().all(|text| is_numbered(text))
-            && (machines * 2 >= texts.len() || is_alone && texts.iter().all(|text| is_coded(text)))
-    };
-    tables.iter().map(|table| table.page).filter(is_machine).collect()
-}
-
 /// Whether a number stands among the words of a name, that is no thread.
 pub(super) fn is_numbered(text: &str) -> bool {
     let has_digit = |word: &str| word.contains(|c: char| c.is_ascii_digit()) && !is_thread(word);
@@ -338,7 +301,7 @@ pub(super) fn sections_are_machines(table: &TableFound) -> bool {
 }
 
 /// Whether a word of a name has letters and digits: `RL-31`.
-fn is_coded(text: &str) -> bool {
+pub(super) fn is_coded(text: &str) -> bool {
     let is_code = |word: &str| {
         let has = |kind: fn(&char) -> bool| word.chars().any(|c| kind(&c));
         has(char::is_ascii_digit) && has(|c| c.is_uppercase()) && !is_thread(word)

@@ -1,18 +1,17 @@
 //! Columns settled: each heading by its words and by what stands below it, no
 //! field twice, and what no column says taken from titles, sheet and file.
 
-use std::collections::{HashMap, HashSet};
+use std::collections::HashMap;
 
 use crate::intake::header::{Column, Heading, Weight};
 use crate::intake::heading_parts::nearly_lube;
 use crate::intake::names::Names;
 use crate::intake::reshape::Reshape;
 use crate::intake::split::RawRow;
-use crate::intake::survey::around::{
-    first_section, over_pages, pages_of_machines, sections_are_machines,
-};
+use crate::intake::survey::around::{first_section, sections_are_machines};
 use crate::intake::survey::columns_torque::{settle_torques, wrong_unit};
 use crate::intake::survey::content::{Content, Look, Seen};
+use crate::intake::survey::pages::Pages;
 use crate::intake::survey::rows::{Finder, Other, TableFound};
 use crate::intake::survey::{Block, ColumnRead, Mark, Plan, survey, titles};
 use crate::intake::words::kind_in;
@@ -80,13 +79,13 @@ pub(super) fn settle(found: Finder, rows: &[RawRow]) -> Result<Plan, IntakeError
     };
     let is_any = tables.iter().zip(&contents).any(|(table, contents)| tells(table, contents));
     let mut tables = tables;
-    let over_pages = over_pages(&tables, sheet, names);
+    let mut pages = Pages::new(&tables, rows, sheet, names);
     let several = sheet.pages.len() > 1;
     for table in &mut tables {
         let page = &sheet.pages[usize::from(table.page)].name;
-        first_section(table, names, [multi, several], &over_pages, [page, &sheet.name]);
+        first_section(table, names, [multi, several], &pages, [page, &sheet.name]);
     }
-    let of_machines = pages_of_machines(&tables, &sheet.name, names);
+    pages.see_sections(&tables, &sheet.name, names);
     for (table, contents) in tables.into_iter().zip(contents) {
         if is_any && !tells(&table, &contents) {
             // An index, a list of tools: its rows are told as no entries.
@@ -95,9 +94,8 @@ pub(super) fn settle(found: Finder, rows: &[RawRow]) -> Result<Plan, IntakeError
             plan.conclude("a table without threads or torques is not taken");
             continue;
         }
-        let of_machines = of_machines.contains(&table.page);
-        let settler =
-            Settler { sheet, names, options, rows, contents, of_machines, over_pages: &over_pages };
+        let (page, pages) = (table.page, &pages);
+        let settler = Settler { sheet, names, options, rows, contents, page, pages };
         settler.block(table, &mut plan)?;
     }
     Ok(plan)
@@ -192,12 +190,17 @@ pub(super) struct Settler<'a> {
     pub(super) options: &'a Options,
     pub(super) rows: &'a [RawRow],
     pub(super) contents: Vec<Content>,
-    /// Titles over the rows of the worksheet name machines.
-    pub(super) of_machines: bool,
-    pub(super) over_pages: &'a HashSet<String>,
+    /// The worksheet of the table.
+    pub(super) page: u16,
+    pub(super) pages: &'a Pages,
 }
 
 impl Settler<'_> {
+    /// Whether titles over the rows of the worksheet name machines.
+    pub(super) fn is_of_machines(&self) -> bool {
+        self.pages.of_machines.contains(&self.page)
+    }
+
     fn fault(&self, line: u32, problem: String, advice: &str) -> IntakeError {
         let (file, advice) = (self.sheet.name.clone(), advice.to_owned());
         IntakeError::Columns { file, line, problem, advice }
@@ -383,7 +386,7 @@ impl Settler<'_> {
         if is_named
             || has("joint")
             || has("key")
-            || !table.sections.is_empty() && !self.of_machines
+            || !table.sections.is_empty() && !self.is_of_machines()
             || self.options.joint.is_some()
         {
             return;
@@ -435,7 +438,7 @@ impl Settler<'_> {
     fn titles_name_joints(&self, table: &TableFound, is_titled: bool) -> bool {
         let has = |name: &str| table.headings.iter().any(|heading| heading.column.is(name));
         let is_titled = is_titled && !sections_are_machines(table);
-        !self.of_machines
+        !self.is_of_machines()
             && !table.sections.is_empty()
             && (!has("joint") || !has("assembly") && is_titled)
     }

@@ -12,6 +12,7 @@ mod columns_content;
 mod columns_torque;
 mod columns_unknown;
 mod content;
+mod pages;
 mod rows;
 mod second_row;
 mod tell;

@@ -219,6 +219,6 @@ pub(super) fn names_piece(text: &str, name: &str, names: &Names) -> bool {
 }
 
 /// Whether the words of `name` stand together in `text`.
-fn is_within(name: &str, text: &str) -> bool {
+pub(super) fn is_within(name: &str, text: &str) -> bool {
     format!(" {} ", plain_words(text)).contains(&format!(" {} ", plain_words(name)))
 }
