@@ -15,7 +15,7 @@ use crate::cli::progress::Progress;
 use crate::cli::sign::{Signer, signature};
 use crate::cli::{open, settings};
 use crate::record::{Fastener, Kept, NOT_STATED, Tables, differences};
-use crate::report::{self, BookFacts, Undone};
+use crate::report::{self, Undone};
 use crate::store::{self, LastChange, Signature};
 
 /// Most values that a question names.
@@ -134,22 +134,9 @@ pub(super) fn run(globals: &Globals, book: &Book, out: &mut Out) -> Result<Code,
 
 fn info(globals: &Globals, out: &mut Out) -> Result<Code, Failure> {
     let opened = open::reader(globals)?;
-    let info = opened.book.info();
-    let facts = BookFacts {
-        folder: info.path.display().to_string(),
-        server: opened.folder.place.server(),
-        unsent: opened.book.log()?.unsent(),
-        generation: info.generation,
-        format: info.format,
-        fasteners: info.fasteners,
-        settings: info.settings,
-        joints: info.joints,
-        lubes: info.lubes,
-        strengths: info.strengths,
-        bytes: info.bytes,
-        set: opened.book.set().to_vec(),
-    };
-    out.page(&report::book_page(&facts));
+    let book = &opened.book;
+    let kept = (opened.folder.place.server(), book.log()?.unsent());
+    out.page(&report::book_page(&book.info(), kept, book.set()));
     Ok(Code::Answered)
 }
 

@@ -19,12 +19,16 @@ const OTHERWISE: &[(&[&str], &str)] = &[
     (&["settings", "config"], "book set"),
 ];
 
-/// What to do about a word that is no command; none if `error` is another one.
+/// What to do about a word that is no command, or an option that is a value of another
+/// one; none if `error` is something else.
 pub(super) fn instead(
     error: &clap::Error,
     mut program: Command,
     arguments: &[OsString],
 ) -> Option<String> {
+    if error.kind() == ErrorKind::UnknownArgument {
+        return value_of_option(error, &program, arguments);
+    }
     if error.kind() != ErrorKind::InvalidSubcommand {
         return None;
     }
@@ -65,6 +69,27 @@ pub(super) fn instead(
     };
     let before: String = typed.iter().map(|word| quoted(word) + " ").collect();
     Some(format!("`{word}` is no command; write\n  clampbook {before}{line}"))
+}
+
+/// `--csv` is a value of `--format`: the line to type instead.
+fn value_of_option(
+    error: &clap::Error,
+    program: &Command,
+    arguments: &[OsString],
+) -> Option<String> {
+    let Some(ContextValue::String(word)) = error.get(ContextKind::InvalidArg) else { return None };
+    let value = word.strip_prefix("--")?;
+    let is_of = |option: &&clap::Arg| {
+        let values = option.get_possible_values();
+        option.is_global_set() && values.iter().any(|known| known.matches(value, true))
+    };
+    let option = program.get_opts().find(is_of)?.get_long()?;
+    let written = arguments.iter().skip(1).map(|argument| match argument.to_string_lossy() {
+        typed if typed == word.as_str() => format!("--{option} {value}"),
+        typed => quoted(&typed),
+    });
+    let line = written.collect::<Vec<_>>().join(" ");
+    Some(format!("`{word}` is no option; write\n  clampbook {line}"))
 }
 
 /// The line with a command below `parent` in place of `word`: the one that has an option

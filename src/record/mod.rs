@@ -16,6 +16,7 @@ mod fastener;
 mod fields;
 mod finish;
 mod friction;
+mod info;
 mod kept;
 mod key;
 
@@ -52,6 +53,7 @@ pub(crate) use fields::place_of;
 pub use fields::{FIELDS, field_words, find_field, stored_fields};
 pub use finish::{Finish, FinishStated, finish_of, lube_finish};
 pub use friction::{Friction, Lubes, NoForm, Ring, bearing_ring, best_form, same_form};
+pub use info::BookInfo;
 pub use kept::{Kept, KeptKind, Named, find_by_name, place_of_name, put_by_name};
 pub use key::{setting_keys, slug, unique_slug};
 pub use log::{

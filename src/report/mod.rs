@@ -59,9 +59,8 @@ pub use lubes::{LubesWish, lubes_chart_svg, lubes_page};
 pub use order::{OrderOfJoint, joint_orders_page, order_page};
 pub use page::Page;
 pub use pages::{
-    BookFacts, Keys, Undone, book_page, fields_page, layout_list, lube_list, question_list,
-    scale_and_range, strength_list, thread_page, undo_page, verify_page, wrench_list,
-    wrench_with_adapter,
+    Keys, Undone, book_page, fields_page, layout_list, lube_list, question_list, scale_and_range,
+    strength_list, thread_page, undo_page, verify_page, wrench_list, wrench_with_adapter,
 };
 pub use passes::{RowPasses, WithWrench, pass_texts, passes_page, torque_passes_page};
 pub use render::{Canvas, Format, beside, render, rendered};

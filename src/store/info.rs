@@ -1,8 +1,8 @@
 //! What a book says of itself.
 
 use std::collections::BTreeSet;
-use std::path::PathBuf;
 
+use crate::record::BookInfo;
 use crate::store::access::Access;
 use crate::store::book::Book;
 use crate::store::folder;
@@ -10,34 +10,12 @@ use crate::store::image::Candidates;
 use crate::store::probe::Probe;
 use crate::store::row::FORM;
 
-/// What a book says of itself.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Info {
-    pub path: PathBuf,
-    /// Version of its format.
-    pub format: u32,
-    /// Counts its changes; also the book's revision on a bench sheet.
-    pub generation: u64,
-    pub fasteners: u64,
-    /// How many settings of them.
-    pub settings: u64,
-    pub lubes: usize,
-    pub strengths: usize,
-    /// How many joints, by assembly and name. Joints emptied since the last
-    /// `compact` still count.
-    pub joints: usize,
-    /// Fasteners changed since the read image was written.
-    pub overlaid: usize,
-    /// Bytes on the disk, all files together.
-    pub bytes: u64,
-}
-
 impl Book {
     /// What the book says of itself.
-    pub fn info(&self) -> Info {
+    pub fn info(&self) -> BookInfo {
         let counts = self.counts();
         let (lubes, strengths) = (self.tables().lubes.len(), self.tables().strengths.len());
-        Info {
+        BookInfo {
             path: self.dir().to_owned(),
             format: u32::from(FORM),
             generation: self.generation(),

@@ -56,7 +56,6 @@ pub use error::StoreError;
 pub use finder::Finder;
 pub use folder::SETTINGS;
 pub(crate) use image::{Swept, Wanted};
-pub use info::Info;
 pub use ledger::{Lost, Note, Past, Signature};
 pub use loader::Loader;
 pub use restore::{Restored, look_at_backup, restore, restore_backup};

@@ -17,7 +17,7 @@ fn run(home: &Path, arguments: &[&str]) -> (String, Option<i32>) {
 #[test]
 fn an_unknown_word_leads_to_the_line_that_was_meant() {
     let home = tempfile::tempdir().expect("a folder");
-    let lines: [(&[&str], &str); 17] = [
+    let lines: [(&[&str], &str); 19] = [
         (&["7/16-20"], "clampbook find 7/16-20"),
         (&["head", "bolts"], "clampbook find head bolts"),
         (&["search", "x"], "clampbook find x"),
@@ -38,6 +38,9 @@ fn an_unknown_word_leads_to_the_line_that_was_meant() {
         (&["log", "find", "M10"], "clampbook log show M10"),
         (&["log", "flange"], "clampbook log show flange"),
         (&["log", "bolt"], "clampbook log bolts"),
+        // A value of an option is no option.
+        (&["find", "M8", "--csv"], "clampbook find M8 --format csv"),
+        (&["--json", "list", "lubes"], "clampbook --format json list lubes"),
     ];
     for (typed, wanted) in lines {
         let (said, code) = run(home.path(), typed);

@@ -6,12 +6,17 @@ use crate::log::Shop;
 use crate::program::{clampbook, text};
 
 /// What `arguments` print on the demo's own book at 80 columns, runs of blanks as one.
+/// What is printed of the demo at 80 columns, its lines run together.
 fn demo(arguments: &[&str]) -> String {
+    page(arguments).split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+fn page(arguments: &[&str]) -> String {
     let home = tempfile::tempdir().unwrap();
     let mut command = clampbook(home.path());
     let (out, err, _) =
         text(&command.env("COLUMNS", "80").arg("--demo").args(arguments).output().unwrap());
-    (out + &err).split_whitespace().collect::<Vec<_>>().join(" ")
+    out + &err
 }
 
 fn has(text: &str, words: &[&str]) {
@@ -148,6 +153,19 @@ fn single_use_says_what_to_fit() {
     let shop = Shop::new();
     let (said, _) = shop.says(&["log", "add", "head bolt front", "--done", "--yes"]);
     has(&said, &["FIT 2 NEW"]);
+}
+
+/// At 80 columns a wrench that is in order takes a line, the loud words of a reading stand
+/// together.
+#[test]
+fn lists_are_read_line_by_line() {
+    let wrenches = page(&["list", "wrenches"]);
+    let begins: Vec<&str> = wrenches.lines().filter_map(|line| line.get(..2)).collect();
+    assert_eq!(begins[1..4], ["W1", "W2", "W3"], "{wrenches}");
+    has(&wrenches, &["W1, W2, W4: from 20 % of full scale, ISO 6789:2003"]);
+    let log = page(&["log", "show"]);
+    has(&log, &["OFF TARGET:"]);
+    assert!([&wrenches, &log].iter().all(|page| page.lines().all(|l| l.chars().count() <= 80)));
 }
 
 /// A reading that is off stays marked; one that is put right is no longer looked for.

@@ -212,7 +212,7 @@ impl Settler<'_> {
         self.place_on_machine(&mut table, titled.as_deref());
         let is_titled = titled.is_some();
         if !self.sheet.is_typed {
-            self.first_column(&mut table, is_titled, plan);
+            self.first_column(&mut table, titled.as_deref(), plan);
         }
         let name_joints = self.titles_name_joints(&table, is_titled);
         Self::assign(&mut table.headings, name_joints, plan);
@@ -288,7 +288,7 @@ impl Settler<'_> {
     ) -> Result<(), IntakeError> {
         let line = table.header;
         self.unread_torques(table, headings, plan);
-        for heading in headings {
+        for heading in headings.iter_mut() {
             if let Column::Unknown { .. } = heading.column
                 && let Some(near) = nearly_lube(&heading.text, self.names)
             {
@@ -302,6 +302,7 @@ impl Settler<'_> {
                 return Err(self.fault(line, problem, "correct the unit in the heading"));
             }
         }
+        self.ask_figures(headings, plan);
         Ok(())
     }
 

@@ -195,7 +195,7 @@ fn is_unit_word(text: &str) -> bool {
         "pcs", "pc", "ea", "each", "stk", "stuck", "st", "-", "class", "iso", "grade", "u", "uds",
         "pz", "nb", "size", "mm", "no", "qty", "text", "n", "km", "miles", "mi", "h", "hrs",
         "hours", "std", "date", "rpm", "bar", "x", "y/n", "#", "nr", "szt", "klasse", "gewinde",
-        "txt",
+        "txt", "metric", "metrisch", "metrique", "metrico", "imperial", "inch", "zoll",
     ];
     let folded = plain_words(text);
     OTHER.contains(&folded.as_str()) || units_spelled(text).is_some()

@@ -15,7 +15,7 @@ pub use second::{denied, meant, second};
 use crate::query::plan;
 use crate::query::resolve::{Question, Test};
 use crate::query::run::{self, Answer, Counted};
-use crate::record::find_field;
+use crate::record::{Basis, Row, find_field};
 use crate::store::{Book, StoreError};
 
 /// Beyond so many settings read a second look at each of them would be felt.
@@ -23,6 +23,7 @@ const MOST_LOOKED_AT: usize = 5_000;
 
 /// Adds to `answer` what `question` calls for.
 pub fn add(question: &Question, answer: &mut Answer, book: &Book) -> Result<(), StoreError> {
+    answer.readings.extend(restated(question, answer));
     answer.remarks.extend(wider::mistaken(question, &answer.threads()));
     if answer.read <= MOST_LOOKED_AT {
         if answer.matched > 0 {
@@ -44,19 +45,42 @@ pub fn add(question: &Question, answer: &mut Answer, book: &Book) -> Result<(), 
     match &answer.tally {
         None if answer.count() == 0 => {
             answer.near = near::only_charts(question, answer.charts).into_iter().collect();
-            let (lines, not_stated) = near::misses(question, answer.matched, book)?;
+            let lines = near::misses(question, answer, book)?;
             answer.near.extend(lines);
-            answer.left_out = answer.left_out.max(not_stated);
             answer.near.extend(left_out(answer));
         }
         Some(tally) if tally.groups.is_empty() => {
-            let (lines, not_stated) = near::misses(question, answer.matched, book)?;
+            let lines = near::misses(question, answer, book)?;
             answer.remarks.extend(lines);
-            answer.left_out = answer.left_out.max(not_stated);
         }
         _ => {}
     }
     Ok(())
+}
+
+/// `with` is not "that has": what it did is said, and how the other is asked.
+fn restated(question: &Question, answer: &Answer) -> Option<String> {
+    let lubes = question.with.join(", ");
+    let is_computed = |row: &&Row| row.setting.basis == Basis::Computed;
+    let (rows, answered, restated) = match &answer.overview {
+        Some(all) => (all.rows, all.answered, all.computed),
+        None => {
+            let answered = answer.rows.iter().filter(|row| row.refused.is_none());
+            (answer.rows.len(), answered.clone().count(), answered.filter(is_computed).count())
+        }
+    };
+    let counted =
+        [(answered - restated, "listed"), (restated, "restated"), (rows - answered, "refused")];
+    let counted = counted.into_iter().filter(|(count, _)| *count > 0);
+    let each: Vec<String> = counted.map(|(count, what)| format!("{count} {what}")).collect();
+    let what = match each.as_slice() {
+        // Nothing is found, or groups of rows are counted.
+        [] => format!("restated for {lubes} where it is not listed"),
+        [_] if answered == rows && restated == 0 => format!("listed for {lubes}, not restated"),
+        [_] if restated == rows => format!("restated for {lubes}"),
+        each => each.join(", "),
+    };
+    (!question.with.is_empty()).then(|| format!("{what}; listed for it: `lube {lubes}`"))
 }
 
 /// Rows that the last one shown does not stand before: there is no one longest stud

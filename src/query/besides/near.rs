@@ -6,6 +6,7 @@ use crate::query::besides::count;
 use crate::query::besides::words::{is_stated, kind_of, parts, rows, whole, words};
 use crate::query::ear;
 use crate::query::resolve::{Compare, Expr, Question, Test, is_sized};
+use crate::query::run::Answer;
 use crate::query::syntax::otherwise;
 use crate::record::{FIELDS, NameOf, Vocabulary};
 use crate::store::{Book, StoreError};
@@ -44,21 +45,31 @@ fn any_of_names(
 const MOST_PARTS: usize = 16;
 
 /// Where nothing is left: what each part of the question finds alone, and the
-/// nearest words and threads that exist; or how many rows `keep` had to test. Of how many
-/// rows a field that stands alone is not stated.
+/// nearest words and threads that exist; or how many rows `keep` had to test. Rows that do
+/// not state a field that stands alone are left out of `answer`.
 pub(super) fn misses(
     question: &Question,
-    matched: usize,
+    answer: &mut Answer,
     book: &Book,
-) -> Result<(Vec<String>, usize), StoreError> {
+) -> Result<Vec<String>, StoreError> {
     let Some(filter) = &question.filter else {
-        return Ok((vec!["the book is empty".to_owned()], 0));
+        return Ok(vec!["the book is empty".to_owned()]);
     };
     let parts = parts(filter);
-    let few = parts.len() <= MOST_PARTS && matched == 0;
+    let few = parts.len() <= MOST_PARTS && answer.matched == 0;
     match unstated(question, &parts, book)?.filter(|_| few) {
-        Some((line, rows)) => Ok((vec![line], rows)),
-        None => Ok((nearest_to(question, &parts, matched, book)?, 0)),
+        Some((line, rows)) => {
+            if rows > answer.left_out {
+                answer.left_out = rows;
+                answer.unstated = parts
+                    .iter()
+                    .filter(|part| is_alone(part))
+                    .flat_map(|part| part.fields())
+                    .collect();
+            }
+            Ok(vec![line])
+        }
+        None => nearest_to(question, &parts, answer.matched, book),
     }
 }
 

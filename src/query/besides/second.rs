@@ -186,7 +186,26 @@ fn told(
 /// `question` with another filter, which `readings` say before its own.
 fn read_as(question: &Question, filter: Test, mut readings: Vec<String>) -> Question {
     readings.extend(question.readings.iter().cloned());
-    Question { filter: Some(filter), readings, ..question.clone() }
+    let mut tests: Vec<Test> = parts(&filter).into_iter().cloned().collect();
+    // `thick washer` is `washer thick`: the field has its word, and stands alone no more.
+    let said: Vec<&'static Field> = tests.iter().filter_map(said_by).collect();
+    let stands_alone = |test: &Test| match test {
+        Test::Stated(field) => said.contains(field),
+        _ => false,
+    };
+    tests.retain(|test| !stands_alone(test));
+    let mut shown_alone = question.shown_alone.clone();
+    shown_alone.retain(|field| !said.contains(field));
+    let filter = Some(if tests.len() == 1 { tests.remove(0) } else { Test::All(tests) });
+    Question { filter, readings, shown_alone, ..question.clone() }
+}
+
+/// The one field in which a word is looked for.
+fn said_by(test: &Test) -> Option<&'static Field> {
+    match test {
+        Test::Says(field, _) if field.name != "text" => Some(field),
+        _ => None,
+    }
 }
 
 /// Whether `field` says `word` somewhere, and not only one that begins with it: nobody who

@@ -59,7 +59,16 @@ pub(super) fn words(test: &Test) -> String {
             format!("{} or {}", part(&tests[1]), part(&tests[0]))
         }
         Test::Any(tests) => list(tests, " or "),
-        Test::All(_) => parts(test).into_iter().map(part).collect::<Vec<_>>().join(", "),
+        // What is asked twice is said once.
+        Test::All(_) => {
+            let mut each: Vec<String> = Vec::new();
+            for one in parts(test).into_iter().map(part) {
+                if !each.contains(&one) {
+                    each.push(one);
+                }
+            }
+            each.join(", ")
+        }
         Test::Compare(compare) => compare.asked.clone(),
         Test::Within { asked, .. } => asked.clone(),
         Test::OneOf(threads) => {

@@ -2,10 +2,12 @@
 //! field, and figures that are a size of thread.
 
 use crate::quantity::{Dimension, INCHES, find_unit};
+use crate::query::ear::ends_test;
 use crate::query::ear::words::{QuestionWords, Word, is_kind, is_name};
 use crate::query::syntax::{Class, Keyword, RELATION_WORDS};
 use crate::record::{FieldKind, NameOf, Vocabulary};
 use crate::thread::Pattern;
+use std::ops::Range;
 
 /// `7/16" bolts`, `1/4 inch bolts`: a fraction of an inch that stands alone, or in
 /// words before a kind of fastener, is a size of thread.
@@ -139,6 +141,54 @@ fn is_after_lube(words: &QuestionWords<'_>, at: usize, names: &Vocabulary) -> bo
             lube = format!("{} {lube}", words.lower(at)).trim_end().to_owned();
             names.find(NameOf::Lube, &lube).is_some()
         })
+}
+
+/// Whether the word at `at` ends what is asked about: a name, a thread, a kind, a strength
+/// or a flag.
+fn is_what(words: &QuestionWords<'_>, at: usize, names: &Vocabulary) -> bool {
+    let text = words.lower(at);
+    match words.class(at) {
+        Some(Class::Word) => is_kind(&text) || names.has_words(&text),
+        Some(Class::Number(_)) => {
+            words.is_of_name(at, names) || names.find(NameOf::Strength, &text).is_some()
+        }
+        Some(Class::Field) => words.field_is(at, |kind| kind == FieldKind::Flag),
+        class => matches!(class, Some(Class::Thread(_))),
+    }
+}
+
+/// `Marlow 6 oil or dry`: lubes behind a name are a choice for it, which a comma before them
+/// says.
+pub(super) fn choice_of_lubes(words: &mut QuestionWords<'_>, names: &Vocabulary) -> bool {
+    const LONGEST: usize = 4;
+    let is_lube = |own: Range<usize>| {
+        let is_text = |at| matches!(words.class(at), Some(Class::Word | Class::Field));
+        let text = own.clone().map(|at| words.lower(at)).collect::<Vec<_>>().join(" ");
+        own.end <= words.len()
+            && own.clone().all(is_text)
+            && names.find(NameOf::Lube, &text).is_some()
+    };
+    let is_or = |at: &usize| words.class(*at) == Some(&Class::Keyword(Keyword::Or));
+    let place = (1..words.len()).filter(is_or).find_map(|or| {
+        let start = (or.saturating_sub(LONGEST)..or).find(|start| is_lube(*start..or))?;
+        let end = (or + 2..=or + 1 + LONGEST).rev().find(|end| is_lube(or + 1..*end))?;
+        let kind = is_kind(&words.lower(end));
+        let ends = |at: usize| at >= words.len() || ends_test(words.class(at));
+        let before = start.checked_sub(1)?;
+        let is_free = words.clause(start).is_none()
+            && is_what(words, before, names)
+            && !is_lube(before..start);
+        (is_free && ends(end + usize::from(kind))).then_some((start, end, kind))
+    });
+    let Some((start, end, kind)) = place else { return false };
+    let comma = |words: &QuestionWords<'_>, at| vec![Word::written(",", words.span(at, at + 1))];
+    if kind {
+        let after = comma(words, end);
+        words.insert(end, after);
+    }
+    let before = comma(words, start);
+    words.insert(start, before);
+    true
 }
 
 /// `crank bolt ft-lbs`, `pan bolts inch pounds`: a unit of torque that has no figure is what

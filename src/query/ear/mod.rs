@@ -7,6 +7,7 @@ mod field_names;
 mod figures;
 mod refuse;
 mod table;
+mod tools;
 mod words;
 
 pub(super) use table::has_word;
@@ -135,6 +136,8 @@ fn pass<'a>(mut words: QuestionWords<'a>, names: &Vocabulary) -> Option<Question
     if words.is_mended
         || all_but(&mut words)
         || comparisons::mend(&mut words)
+        || tools::name_unit(&mut words, names)
+        || comparisons::choice_of_lubes(&mut words, names)
         || comparisons::figure_of_name(&mut words, names)
         || comparisons::without_comma(&mut words, names)
         || field_names::singular_columns(&mut words)

@@ -4,6 +4,7 @@
 use crate::quantity::{Dimension, find_unit};
 use crate::query::ear::comparisons::{field_before, lacks_field};
 use crate::query::ear::table::Piece;
+use crate::query::ear::tools;
 use crate::query::ear::words::{QuestionWords, is_measure, is_name};
 use crate::query::syntax::{Class, Keyword};
 use crate::record::{NameOf, Vocabulary};
@@ -27,6 +28,7 @@ pub(super) fn check(words: &QuestionWords<'_>, names: &Vocabulary) -> Result<(),
             odd_figure(words, at),
             two_words(words, at, names),
             checked(words, names, at),
+            tools::which_unit(words, at, names),
             wrench(words, at, names),
             which_field(words, at, names),
             per_what(words, at, names),
@@ -201,6 +203,9 @@ fn wrench(words: &QuestionWords<'_>, at: usize, names: &Vocabulary) -> Option<Di
             )
                 || words.fits(at - 1, Piece::Size, names)
                 || at > 1 && words.class(at - 2) == Some(&Class::Range))
+        // `wrench 18`
+        || matches!(words.class(at + 1), Some(Class::Number(_)))
+        || words.fits(at + 1, Piece::Size, names)
         // `my wrench does 10 to 60 ft lb`.
         || (at + 1..at + 5).any(|near| words.class(near) == Some(&Class::Range));
     if !is_wrench || is_led || words.fits(at + 1, Piece::Wrench, names) {

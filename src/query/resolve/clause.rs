@@ -9,7 +9,7 @@ use crate::query::resolve::{Names, ResolveError, expr, filter};
 use crate::query::syntax::{self as tree, Clause, ClauseKind, Leaf, Phrase, Read, Sum};
 use crate::query::syntax::{Family, SHARES, Share};
 use crate::record::{NameOf, find_field};
-use crate::text::nearest;
+use crate::text::{fold_name, nearest};
 
 pub(super) fn apply(
     question: &mut Question,
@@ -46,12 +46,6 @@ pub(super) fn apply(
         }
     }
     Ok(())
-}
-
-/// `with` is not "that has": what it does is said, and how the other is asked.
-pub(super) fn restated(with: &[String]) -> Option<String> {
-    let lubes = with.join(", ");
-    (!with.is_empty()).then(|| format!("restated for {lubes}; listed for it: `lube {lubes}`"))
 }
 
 /// Beside `tally`, `sort count` is by the tally's own number.
@@ -96,13 +90,15 @@ fn known(
     if let Some(found) = vocabulary.find(of, &phrase.text) {
         return Ok(found.to_owned());
     }
-    // `patch`, where one of them alone has that word.
-    let has_word =
-        |name: &&str| name.split(' ').any(|word| word.eq_ignore_ascii_case(&phrase.text));
-    let alike = vocabulary.spellings(of).filter(has_word);
+    // `patch`, where one of them alone is a patch: `locking patch`. The answer names it.
+    let asked = fold_name(&phrase.text);
+    let is_one = |name: &&str| name.rsplit(' ').next() == Some(asked.as_str());
+    let alike = vocabulary.spellings(of).filter(is_one);
     let alike: BTreeSet<&str> = alike.filter_map(|name| vocabulary.find(of, name)).collect();
-    let only = alike.first().copied().filter(|_| alike.len() == 1);
-    let near = only.or_else(|| nearest(&phrase.text, vocabulary.spellings(of)));
+    if let (1, Some(only)) = (alike.len(), alike.first()) {
+        return Ok((*only).to_owned());
+    }
+    let near = nearest(&phrase.text, vocabulary.spellings(of));
     Err(ResolveError::UnknownName {
         what,
         found: phrase.text.clone(),

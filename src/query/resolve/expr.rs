@@ -119,6 +119,18 @@ impl Expr {
         Some(Self { what: Operand::Field(field), powers: Powers::measuring(dimension) })
     }
 
+    /// Calls `take` with the fields of a row that are in it.
+    pub(super) fn each_field(&self, take: &mut dyn FnMut(&'static Field)) {
+        match &self.what {
+            Operand::Constant(_) => {}
+            Operand::Field(field) => take(field),
+            Operand::Join(left, _, right) => {
+                left.each_field(take);
+                right.each_field(take);
+            }
+        }
+    }
+
     /// Whether no field of a row is in it.
     pub fn is_constant(&self) -> bool {
         match &self.what {

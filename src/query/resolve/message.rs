@@ -109,7 +109,9 @@ const SHARES: [&str; 3] = ["of-yield", "of-proof", "combined"];
 fn instead_of_number(number: &str) -> Vec<String> {
     let fields = ["qty", "pass-count", "reuse", "page", "source-date", "entered-on"];
     let units = ["lb-ft", "N·m"].map(|unit| format!("{number} {unit}"));
-    units.into_iter().chain(fields.map(|field| format!("{field} {number}"))).collect()
+    let tool = format!("head-size {number} mm");
+    let fields = fields.map(|field| format!("{field} {number}"));
+    units.into_iter().chain([tool]).chain(fields).collect()
 }
 
 /// What to write for a value that the field cannot have and nothing is near to.

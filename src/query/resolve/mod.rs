@@ -69,7 +69,6 @@ pub fn resolve(typed: &tree::Question, names: Names<'_>) -> Result<Question, Res
     twice.extend(question.filter.as_ref().and_then(|test| alternatives::joined(test, parts)));
     question.readings = tree.readings(&|item| continuing.contains(&item.place.0));
     question.readings.append(&mut twice);
-    question.readings.extend(clause::restated(&question.with));
     clause::sort_by_count(&mut question, tree);
     clause::check(&question, tree)?;
     Ok(question)

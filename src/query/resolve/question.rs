@@ -4,7 +4,7 @@ use crate::mechanics::Target;
 use crate::quantity::{System, Unit};
 use crate::query::resolve::{Expr, field_of};
 use crate::query::syntax::Relation;
-use crate::record::{Field, Material, NameOf};
+use crate::record::{Field, Material, NameOf, find_field};
 use crate::thread::{Pattern, Thread};
 
 /// A question whose fields, lubes, strengths and units are all known.
@@ -162,9 +162,26 @@ impl Test {
 
     /// Whether some part of it is about the field of that name.
     pub fn is_about(&self, name: &str) -> bool {
+        self.fields().iter().any(|field| field.name == name)
+    }
+
+    /// The fields that it is about, each once.
+    pub fn fields(&self) -> Vec<&'static Field> {
+        let mut fields = Vec::new();
+        self.each_field(&mut |field| {
+            if !fields.contains(&field) {
+                fields.push(field);
+            }
+        });
+        fields
+    }
+
+    fn each_field(&self, take: &mut dyn FnMut(&'static Field)) {
         match self {
-            Self::All(tests) | Self::Any(tests) => tests.iter().any(|test| test.is_about(name)),
-            Self::Not(inner) => inner.is_about(name),
+            Self::All(tests) | Self::Any(tests) => {
+                tests.iter().for_each(|test| test.each_field(take));
+            }
+            Self::Not(inner) => inner.each_field(take),
             Self::ThreadIn(field, _)
             | Self::Named(field, ..)
             | Self::Date { field, .. }
@@ -174,10 +191,15 @@ impl Test {
             | Self::Says(field, _)
             | Self::Flag(field)
             | Self::Stated(field)
-            | Self::None(field) => field.name == name,
-            Self::HoleOf(_) => name == "hole-material",
-            Self::Bare(bare) => field_of(bare.what).is_some_and(|field| field.name == name),
-            Self::Thread(_) | Self::OneOf(_) | Self::Compare(_) | Self::Within { .. } => false,
+            | Self::None(field) => take(field),
+            Self::HoleOf(_) => find_field("hole-material").into_iter().for_each(take),
+            Self::Bare(bare) => field_of(bare.what).into_iter().for_each(take),
+            Self::Thread(_) | Self::OneOf(_) => find_field("thread").into_iter().for_each(take),
+            Self::Compare(Compare { left, right, .. }) => {
+                left.each_field(take);
+                right.each_field(take);
+            }
+            Self::Within { left, .. } => left.each_field(take),
         }
     }
 }

@@ -69,6 +69,8 @@ pub struct Answer {
     pub left_out: usize,
     /// Their joints and parts, where they are few and were read.
     pub unknown: Vec<String>,
+    /// The fields for want of which they are left out.
+    pub unstated: Vec<&'static Field>,
     /// Rows of the answer that state a range of which only a part passes.
     pub partly: usize,
     /// Rows or groups cut off that are level with the last one kept in the order asked for.

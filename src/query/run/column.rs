@@ -8,6 +8,7 @@ use crate::query::plan::{By, ByColumn};
 use crate::query::resolve::Question;
 use crate::query::run::arrange::sort_number;
 use crate::query::run::judge::{Judge, Judged};
+use crate::record::find_field;
 use crate::store::{Book, StoreError, Swept, Wanted, Which};
 
 /// A column is f32: what is within this share of a bound is formed and tested.
@@ -35,14 +36,14 @@ pub(super) fn judged(
 ) -> Result<Option<(Judged, usize)>, StoreError> {
     let Some(mut found) = walked(asked, book)? else { return Ok(None) };
     if let Some((first, down)) = asked.first {
-        let Some(down) = down else { return in_order(judge, found, first, book) };
+        let Some(down) = down else { return in_order(judge, asked, found, first, book) };
         let Some(least) = cut(&mut found.values, first, down) else { return Ok(None) };
-        let (judged, read) = formed(judge, &found, book)?;
+        let (judged, read) = formed(judge, asked, &found, book)?;
         let is_sure = |value: f64| reaches(value, least, down, SLACK / 2.0);
         let sure = judged.rows.iter().filter(|row| sort_number(question, row).is_some_and(is_sure));
         return Ok((sure.count() >= first).then_some((judged, read)));
     }
-    formed(judge, &found, book).map(Some)
+    formed(judge, asked, &found, book).map(Some)
 }
 
 fn walked(asked: ByColumn, book: &Book) -> Result<Option<Matched>, StoreError> {
@@ -109,13 +110,26 @@ impl Matched {
     }
 }
 
-fn formed(judge: &Judge<'_>, found: &Matched, book: &Book) -> Result<(Judged, usize), StoreError> {
+/// Counts settings that lack the figure that `asked` names.
+fn leave_out(judged: &mut Judged, count: usize, asked: ByColumn) {
+    judged.left_out += count;
+    if let By::Figure(figure) = asked.by {
+        judged.lacks(find_field(figure.word()).filter(|_| count > 0));
+    }
+}
+
+fn formed(
+    judge: &Judge<'_>,
+    asked: ByColumn,
+    found: &Matched,
+    book: &Book,
+) -> Result<(Judged, usize), StoreError> {
     let ordinals = found.ordinals();
     let left_out = found.left_out(&ordinals);
     let work = |state: &mut Judged, fastener| judge.take(state, &fastener);
     let (parts, read) = book.share(Which::Ordinals(ordinals), work)?;
     let mut judged = judge.joined(parts);
-    judged.left_out += left_out;
+    leave_out(&mut judged, left_out, asked);
     Ok((judged, read))
 }
 
@@ -123,12 +137,13 @@ fn formed(judge: &Judge<'_>, found: &Matched, book: &Book) -> Result<(Judged, us
 /// What has changed since the image is not in its order, so then all are.
 fn in_order(
     judge: &Judge<'_>,
+    asked: ByColumn,
     found: Matched,
     first: usize,
     book: &Book,
 ) -> Result<Option<(Judged, usize)>, StoreError> {
     if book.overlaid() > 0 {
-        return formed(judge, &found, book).map(Some);
+        return formed(judge, asked, &found, book).map(Some);
     }
     let (mut judged, mut passed) = (Judged::default(), 0);
     let ordinals = found.ordinals();
@@ -138,7 +153,7 @@ fn in_order(
         let is_enough = judged.rows.len() >= first;
         if is_enough { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
     })?;
-    judged.left_out += found.left_out(&ordinals[..passed]);
+    leave_out(&mut judged, found.left_out(&ordinals[..passed]), asked);
     // Charts are counted, wherever they stand.
     let is_left = |ordinal: &u32| ordinals[..passed].binary_search(ordinal).is_err();
     let left = found.charts.iter().copied().filter(is_left).collect();

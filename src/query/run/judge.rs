@@ -10,7 +10,7 @@ use crate::query::run::arrange::{self, Groups};
 use crate::query::run::overview::Overview;
 use crate::query::run::restated;
 use crate::query::run::truth::{self, Truth, holds};
-use crate::record::{Fastener, Row, Tables, Wrench, setting_keys};
+use crate::record::{Fastener, Field, Row, Tables, Wrench, setting_keys};
 use crate::thread::Thread;
 
 /// What came of some fasteners.
@@ -30,17 +30,30 @@ pub(super) struct Judged {
     pub(super) left_out: usize,
     /// Joint and part of the first of them.
     pub(super) unknown: Vec<String>,
+    /// The fields for want of which they are.
+    pub(super) unstated: Vec<&'static Field>,
 }
 
 /// Rows left out that are named where nothing is found.
 const NAMED: usize = 4;
 
 impl Judged {
-    fn leave_out(&mut self, row: &Row) {
+    /// Counts a row of which it is unknown whether `test` holds.
+    fn leave_out(&mut self, row: &Row, test: &Test) {
         self.left_out += 1;
+        truth::add_unknown(test, row, &mut self.unstated);
         if self.unknown.len() < NAMED {
             let fastener = &row.fastener;
             self.unknown.push(format!("{}, {}", fastener.joint.name, fastener.part));
+        }
+    }
+
+    /// That rows are left out for want of these fields too.
+    pub(super) fn lacks(&mut self, fields: impl IntoIterator<Item = &'static Field>) {
+        for field in fields {
+            if !self.unstated.contains(&field) {
+                self.unstated.push(field);
+            }
         }
     }
 }
@@ -102,10 +115,13 @@ impl<'a> Judge<'a> {
         let rows =
             if restates { restated::rows(self.question, &matched, self.tables) } else { matched };
         for row in rows {
-            match self.question.keep.as_ref().map_or(Truth::True, |keep| holds(keep, &row)) {
-                Truth::True => self.keep(judged, row),
-                Truth::Unknown => judged.leave_out(&row),
-                Truth::False => {}
+            match &self.question.keep {
+                Some(keep) => match holds(keep, &row) {
+                    Truth::True => self.keep(judged, row),
+                    Truth::Unknown => judged.leave_out(&row, keep),
+                    Truth::False => {}
+                },
+                None => self.keep(judged, row),
             }
         }
     }
@@ -149,6 +165,7 @@ impl<'a> Judge<'a> {
             all.charts += part.charts;
             all.left_out += part.left_out;
             all.unknown.append(&mut part.unknown);
+            all.lacks(part.unstated);
         }
         all
     }
@@ -156,8 +173,8 @@ impl<'a> Judge<'a> {
     /// The stored rows for which the filter is true; those for which it is
     /// unknown are counted.
     fn matched(&self, judged: &mut Judged, fastener: &Arc<Fastener>) -> Vec<Row> {
-        let filter = self.question.filter.as_ref();
-        let holds = |row: &Row| filter.map_or(Truth::True, |test: &Test| holds(test, row));
+        let everything = Test::All(Vec::new());
+        let filter = self.question.filter.as_ref().unwrap_or(&everything);
         let mut keys = if self.tests_keys { setting_keys(fastener) } else { Vec::new() };
         let mut rows: Vec<Row> = Vec::new();
         for (at, setting) in fastener.settings.iter().enumerate() {
@@ -165,7 +182,7 @@ impl<'a> Judge<'a> {
             if self.tests_keys {
                 row.key.clone_from(&keys[at]);
             }
-            match holds(&row) {
+            match holds(filter, &row) {
                 Truth::True => {
                     if self.wants_keys {
                         if keys.is_empty() {
@@ -175,7 +192,7 @@ impl<'a> Judge<'a> {
                     }
                     rows.push(row);
                 }
-                Truth::Unknown => judged.leave_out(&row),
+                Truth::Unknown => judged.leave_out(&row, filter),
                 Truth::False => {}
             }
         }

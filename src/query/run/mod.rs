@@ -41,9 +41,10 @@ pub fn run(
     let judge = Judge::new(question, book.tables(), wrench, holds);
     let (judged, read) = judged(&judge, question, plan, book)?;
     let Judged { matched, charts, left_out, .. } = judged;
-    let unknown = judged.unknown.clone();
+    let (unknown, unstated) = (judged.unknown.clone(), judged.unstated.clone());
     let mut answer = formed(question, judged, wrench);
     (answer.matched, answer.charts, answer.left_out) = (matched, charts, left_out);
+    answer.unstated = unstated;
     if unknown.len() == left_out {
         answer.unknown = unknown;
     }

@@ -45,6 +45,31 @@ pub(super) fn is_partly(test: &Test, row: &Row) -> bool {
     evaluate(test, row, HowMuch::All) != Truth::True
 }
 
+/// Adds to `fields` those for want of which it is unknown whether `test` holds for `row`.
+pub(super) fn add_unknown(test: &Test, row: &Row, fields: &mut Vec<&'static Field>) {
+    if holds(test, row) != Truth::Unknown {
+        return;
+    }
+    match test {
+        Test::All(tests) | Test::Any(tests) => {
+            tests.iter().for_each(|test| add_unknown(test, row, fields));
+        }
+        Test::Not(inner) => add_unknown(inner, row, fields),
+        test => {
+            let is_new = |field: &&'static Field| !fields.contains(field);
+            let asked = test.fields().into_iter();
+            let asked = asked.filter(|field| !is_certain(field, row)).filter(is_new);
+            let found: Vec<&'static Field> = asked.collect();
+            fields.extend(found);
+        }
+    }
+}
+
+/// Whether `row` states one figure of the field, so that another of the test is unknown.
+fn is_certain(field: &'static Field, row: &Row) -> bool {
+    matches!(field.get(row), Value::Number(_) | Value::Measure(_))
+}
+
 fn evaluate(test: &Test, row: &Row, part: HowMuch) -> Truth {
     match test {
         // The least of all, the greatest of any: Kleene's logic.

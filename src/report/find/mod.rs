@@ -355,6 +355,14 @@ fn summary(answer: &Answer) -> String {
         }
         None => counted(answer.count(), "row"),
     };
-    let why = if answer.left_out == 0 { "" } else { ": not stated" };
+    let (stated, derived): (Vec<&Field>, Vec<&Field>) =
+        answer.unstated.iter().copied().partition(|field| field.is_stored());
+    let named = |fields: Vec<&Field>, how: &str| {
+        let names: Vec<&str> = fields.iter().map(|field| field.name).collect();
+        (!names.is_empty()).then(|| format!("{} {how}", names.join(", ")))
+    };
+    let why = [named(stated, "not stated"), named(derived, "not known")];
+    let why = why.into_iter().flatten().collect::<Vec<_>>().join("; ");
+    let why = if why.is_empty() { why } else { format!(": {why}") };
     format!("{counted}, {} left out{why}.", answer.left_out)
 }

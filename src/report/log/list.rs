@@ -31,12 +31,13 @@ fn reached(pull: &Pull) -> String {
         [only] => only.to_string(),
         several => format!("{} readings", several.len()),
     };
-    let read = [read, pull.off_target()].concat();
+    let off = clean(&pull.off_target()).replace("OFF TARGET", "OFF\u{a0}TARGET");
+    let read = [clean(&read), off].concat();
     match (passes.is_empty(), read.is_empty()) {
         (true, true) => "not written down".to_owned(),
         (false, true) => passes,
-        (true, false) => clean(&read),
-        (false, false) => format!("{passes}; {}", clean(&read)),
+        (true, false) => read,
+        (false, false) => format!("{passes}; {read}"),
     }
 }
 

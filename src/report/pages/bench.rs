@@ -55,24 +55,18 @@ pub(crate) fn due_words(wrench: &Wrench, day: Date) -> String {
     or_not_stated(Some(words.join(", ")).filter(|words| !words.is_empty()))
 }
 
-/// The wrenches of the book with what of their scale may be used, by which
-/// rule, and when they are due.
+/// The wrenches of the book with what of their scale may be used, and when they are due;
+/// below, by which rule.
 pub fn wrench_list(wrenches: &[Wrench], day: Date) -> Page<'_> {
     let scale = |wrench: &&Wrench| wrench.scale().map_or_else(|_| partial(wrench), scale_words);
     let range = |wrench: &&Wrench| {
         let words = |(fit, unit): (Usable, &Unit)| from_to(fit.low, fit.high, unit);
         usable(wrench).map_or_else(|| "not known".to_owned(), words)
     };
-    let rule = |wrench: &&Wrench| match (usable(wrench), wrench.scale()) {
-        (Some((fit, _)), _) => fit.rule.to_owned(),
-        (None, Err(error)) => error.to_string(),
-        (None, Ok(_)) => String::new(),
-    };
     let table = Table::new(wrenches)
         .column(Head::words("wrench", 6), |wrench| clean(&wrench.name))
         .column(Head::solid("scale"), scale)
         .column(Head::solid("usable"), range)
-        .column(Head::words("rule", 12), rule)
         .column(Head::words("due", 10), move |wrench| due_words(wrench, day));
     let mut page = Page::of_table("wrenches", keyed(table, day));
     let is_late = |wrench: &&Wrench| is_overdue(wrench, day) == Some(true);
@@ -85,11 +79,31 @@ pub fn wrench_list(wrenches: &[Wrench], day: Date) -> Page<'_> {
         out => format!("{out} of {} FOUND OUT, not to be used; {late}", wrenches.len()),
     };
     if !wrenches.is_empty() {
+        page.prose(format!("usable {}.", rules(wrenches)));
         page.prose(format!(
             "{late} Due 12 months after the last calibration where no day is stated."
         ));
     }
     page
+}
+
+/// What of each scale may be used and by which rule, each rule once: `W1, W2: from 20 % of
+/// full scale, …`.
+fn rules(wrenches: &[Wrench]) -> String {
+    let mut rules: Vec<(String, Vec<String>)> = Vec::new();
+    for wrench in wrenches {
+        let rule = match (usable(wrench), wrench.scale()) {
+            (Some((fit, _)), _) => fit.rule.to_owned(),
+            (None, Err(error)) => error.to_string(),
+            (None, Ok(_)) => continue,
+        };
+        match rules.iter_mut().find(|(known, _)| *known == rule) {
+            Some((_, names)) => names.push(clean(&wrench.name)),
+            None => rules.push((rule, vec![clean(&wrench.name)])),
+        }
+    }
+    let each = rules.into_iter().map(|(rule, names)| format!("{}: {rule}", names.join(", ")));
+    each.collect::<Vec<_>>().join("; ")
 }
 
 fn is_overdue(wrench: &Wrench, day: Date) -> Option<bool> {

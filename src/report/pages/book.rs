@@ -1,32 +1,19 @@
 //! `book info` and `book verify`: what is known of a book, and whether it is whole.
 
+use crate::record::BookInfo;
 use crate::report::lay::{clean, counted};
 use crate::report::page::Page;
 
-/// What is known of a book.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct BookFacts {
-    pub folder: String,
-    /// The server that keeps it; the folder then holds what was fetched from there.
-    pub server: Option<String>,
-    /// Lines of the log that the server does not have yet.
-    pub unsent: usize,
-    /// Counts its changes; the revision on a bench sheet.
-    pub generation: u64,
-    pub format: u32,
-    pub fasteners: u64,
-    pub settings: u64,
-    pub joints: usize,
-    pub lubes: usize,
-    pub strengths: usize,
-    pub bytes: u64,
-    /// What the shop has set: units, who, pager.
-    pub set: Vec<(String, String)>,
-}
-
-/// What `book info` answers.
-pub fn book_page(book: &BookFacts) -> Page<'static> {
+/// What `book info` answers. On a `server` that keeps the book the folder holds what was
+/// fetched from there, and `unsent` lines of the log wait; `set` is what the shop has set:
+/// units, who, pager.
+pub fn book_page(
+    book: &BookInfo,
+    (server, unsent): (Option<String>, usize),
+    set: &[(String, String)],
+) -> Page<'static> {
     let mut page = Page::new();
+    let folder = book.path.display().to_string();
     let count = |count: u64| usize::try_from(count).unwrap_or(usize::MAX);
     let holds = [
         counted(book.joints, "joint"),
@@ -34,22 +21,22 @@ pub fn book_page(book: &BookFacts) -> Page<'static> {
         counted(count(book.settings), "setting"),
     ];
     let tables = [counted(book.lubes, "lube"), counted(book.strengths, "strength")];
-    if let Some(server) = &book.server {
-        page.shown_whole("book", clean(server));
-        page.shown_whole("fetched into", clean(&book.folder));
-        page.fact("server", server.clone());
-        page.fact("not_sent_yet", book.unsent);
+    if let Some(server) = server {
+        page.shown_whole("book", clean(&server));
+        page.shown_whole("fetched into", clean(&folder));
+        page.fact("server", server);
+        page.fact("not_sent_yet", unsent);
     } else {
-        page.shown_whole("book", clean(&book.folder));
+        page.shown_whole("book", clean(&folder));
     }
     page.shown("revision", book.generation.to_string());
     page.shown("holds", holds.join(", "));
     page.shown("tables", tables.join(", "));
     page.shown("on disk", format!("{} bytes, format {}", book.bytes, book.format));
-    for (name, value) in &book.set {
+    for (name, value) in set {
         page.shown(format!("set {name}"), clean(value));
     }
-    page.fact("folder", book.folder.clone());
+    page.fact("folder", folder);
     page.fact("revision", book.generation);
     page.fact("format", book.format);
     page.fact("joints", book.joints);
@@ -58,7 +45,7 @@ pub fn book_page(book: &BookFacts) -> Page<'static> {
     page.fact("lubes", book.lubes);
     page.fact("strengths", book.strengths);
     page.fact("bytes", book.bytes);
-    for (name, value) in &book.set {
+    for (name, value) in set {
         page.fact(format!("set_{name}"), value.clone());
     }
     page

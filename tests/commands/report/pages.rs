@@ -3,10 +3,10 @@
 use crate::answers::{assert_fits, head_answer, stud, tables};
 use clampbook::intake::{EmptyBook, Options, read_csv, take};
 use clampbook::query::run::Answer;
-use clampbook::record::Band;
+use clampbook::record::{Band, BookInfo};
 use clampbook::report::{
-    BookFacts, Format, Imported, Page, Style, book_page, draw, fields_page, import_page, lube_list,
-    rendered, strength_list, thread_page, why,
+    Format, Imported, Page, Style, book_page, draw, fields_page, import_page, lube_list, rendered,
+    strength_list, thread_page, why,
 };
 use clampbook::text::{Diagnostic, Span};
 use clampbook::thread::Thread;
@@ -84,24 +84,24 @@ fn lists_fit_their_width() {
 
 #[test]
 fn a_book_says_where_it_is() {
-    let facts = BookFacts {
-        folder: "/home/shop/a very long folder name that must not be broken anywhere".to_owned(),
-        server: None,
-        unsent: 0,
-        generation: 12,
+    let path = "/home/shop/a very long folder name that must not be broken anywhere";
+    let book = BookInfo {
+        path: path.into(),
         format: 1,
+        generation: 12,
         fasteners: 1,
         settings: 31,
-        joints: 9,
         lubes: 27,
         strengths: 14,
+        joints: 9,
+        overlaid: 0,
         bytes: 81_920,
-        set: vec![("units".to_owned(), "metric".to_owned())],
     };
-    let page = text(&book_page(&facts), 80);
-    assert!(page.contains(&facts.folder) && page.contains("9 joints, 1 fastener, 31 settings"));
-    let json: serde_json::Value =
-        serde_json::from_str(&rendered(&book_page(&facts), Format::Json, 80)).unwrap();
+    let info = book_page(&book, (None, 0), &[("units".to_owned(), "metric".to_owned())]);
+    let page = text(&info, 80);
+    assert!(page.contains(path) && page.contains("9 joints, 1 fastener, 31 settings"));
+    assert!(page.contains("metric"), "{page}");
+    let json: serde_json::Value = serde_json::from_str(&rendered(&info, Format::Json, 80)).unwrap();
     assert_eq!((&json["revision"], &json["bytes"]), (&12.into(), &81_920.into()));
 }
 

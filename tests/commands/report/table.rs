@@ -289,13 +289,14 @@ fn a_replaced_torque_is_marked_in_every_shape() {
 fn no_rows_are_said_plainly() {
     let answer = Answer {
         left_out: 3,
+        unstated: ["length", "clamp"].into_iter().filter_map(find_field).collect(),
         near: vec!["7/16-14, 12 fasteners".to_owned(), "assembly Marlow 6".to_owned()],
         remarks: vec!["6 more say \"oil\" in their text: write text oil".to_owned()],
         ..Answer::default()
     };
     assert_eq!(
         drawn(&answer, 80),
-        "0 rows, 3 left out: not stated.\n\
+        "0 rows, 3 left out: length not stated; clamp not known.\n\
          nearest: 7/16-14, 12 fasteners; assembly Marlow 6\n\
          6 more say \"oil\" in their text: write text oil\n"
     );

@@ -311,7 +311,8 @@ fn a_part_that_mixes_neighbours_with_or_says_how_it_was_read() {
     assert_eq!(reading("lube engine oil or moly, 1/2-13"), None);
     assert_eq!(reading("head keep oil pan or oil pump"), None);
     // `with` is not "that has".
-    assert_eq!(reading("head with dry").unwrap(), "restated for dry; listed for it: `lube dry`");
+    let line = "1 listed, 2 refused; listed for it: `lube dry`";
+    assert_eq!(reading("head with dry").unwrap(), line);
     assert!(reading("head keep M10 blind or dry").unwrap().starts_with("read as (M10 and blind)"));
 }
 

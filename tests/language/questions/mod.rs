@@ -12,6 +12,7 @@ mod mistakes;
 mod needs;
 mod offers;
 mod people;
+mod plain;
 mod plans;
 mod second_witness;
 mod voices;

@@ -1,7 +1,7 @@
 //! Every form that a message offers can be typed: it is read, and finds something in
 //! the book that it is offered for. Asked of the demo shop, as it comes.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeSet, HashMap};
 use std::path::PathBuf;
 
 use clampbook::query::{QueryError, answer, run::Answer};
@@ -77,8 +77,22 @@ fn lines(question: &str, book: &Book, wrong: &mut BTreeSet<String>) -> (Vec<Stri
     }
 }
 
+/// What a form is answered with; many questions are offered the same one.
+#[derive(Default)]
+struct Forms(HashMap<String, Result<bool, String>>);
+
+impl Forms {
+    /// Whether `form` finds something, or why it is not answered.
+    fn finds(&mut self, form: &str, book: &Book) -> &Result<bool, String> {
+        self.0.entry(form.to_owned()).or_insert_with(|| {
+            let found = answer(form, book);
+            found.map(|found| finds(&found)).map_err(|error| error.to_string())
+        })
+    }
+}
+
 /// What is wrong with the forms that answer `question`; how many there are.
-fn check(question: &str, book: &Book, wrong: &mut BTreeSet<String>) -> usize {
+fn check(question: &str, book: &Book, forms: &mut Forms, wrong: &mut BTreeSet<String>) -> usize {
     let mut count = 0;
     let (lines, is_wrong) = lines(question, book, wrong);
     for line in lines {
@@ -88,8 +102,8 @@ fn check(question: &str, book: &Book, wrong: &mut BTreeSet<String>) -> usize {
         }
         for form in offers(&line).into_iter().filter(|form| !form.starts_with("clampbook ")) {
             count += 1;
-            match answer(&form, book) {
-                Ok(found) if finds(&found) => {}
+            match forms.finds(&form, book) {
+                Ok(true) => {}
                 // The question's own figure, put right, may be in no row.
                 Ok(_) if is_wrong => {}
                 Ok(_) => drop(wrong.insert(format!("{question}: `{form}` finds nothing"))),
@@ -180,7 +194,7 @@ fn by_chance(random: &mut StdRng) -> String {
 fn every_form_that_a_message_offers_finds_something() {
     let home = demo_shop();
     let book = Book::open(&home.path().join("data/clampbook")).expect("the demo");
-    let mut wrong = BTreeSet::new();
+    let (mut wrong, mut forms) = (BTreeSet::new(), Forms::default());
     let mut count = 0;
     let questions = std::env::var("CLAMPBOOK_QUESTIONS").map_or(QUESTIONS, |n| n.parse().unwrap());
     // Wordings that are read as one form ask one question, which `ears` holds: in a soak
@@ -188,17 +202,19 @@ fn every_form_that_a_message_offers_finds_something() {
     let mut read = BTreeSet::new();
     for (typed, form) in super::ear_rows() {
         if read.insert(form) || questions > QUESTIONS {
-            count += check(&typed, &book, &mut wrong);
+            // A machine that the demo has: of one that it has not each is one and the same
+            // mistake.
+            count += check(&typed.replace("Max 300", "Marlow 6"), &book, &mut forms, &mut wrong);
         }
     }
     let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/language/diagnostics");
     for entry in std::fs::read_dir(folder).expect("the folder") {
         let text = std::fs::read_to_string(entry.expect("an entry").path()).expect("a file");
-        count += check(text.lines().next().unwrap_or_default(), &book, &mut wrong);
+        count += check(text.lines().next().unwrap_or_default(), &book, &mut forms, &mut wrong);
     }
     let mut random = StdRng::seed_from_u64(14);
     for _ in 0..questions {
-        count += check(&by_chance(&mut random), &book, &mut wrong);
+        count += check(&by_chance(&mut random), &book, &mut forms, &mut wrong);
     }
     println!("{count} forms offered");
     assert!(count > questions, "{count} forms");
