@@ -36,6 +36,7 @@ mod hidden;
 mod identity;
 mod json;
 mod json_groups;
+mod leaders;
 mod leftovers;
 mod lube_words;
 mod mapping;

@@ -151,6 +151,7 @@ pub(crate) const TOTAL: &[&str] = &[
 #[rustfmt::skip] // words of five languages, side by side
 pub(crate) const TOTAL_ENDS: &[&str] = &[
     " in all", " altogether", " total", " in total", " gesamt", " insgesamt", " zusammen", " en tout", " au total", " en total", " in tutto", " totale", " totali",
+    " all told", " all together", " in the lot", " alles in allem", " insgesamt", " tout compris", " en todo", " in totale", " sammen",
 ];
 
 /// First words of a line that is a note.

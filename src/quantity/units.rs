@@ -107,6 +107,7 @@ static TABLE: [Unit; 34] = [
             "foot-pounds",
             "pound-foot",
             "pound-feet",
+            "pounds-feet",
         ],
     )
     .in_files(

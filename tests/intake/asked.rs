@@ -136,6 +136,38 @@ fn answers_go_into_the_mapping_that_was_given() {
     }
 }
 
+/// Figures under a heading that no table knows are asked about once, with what they may be.
+#[test]
+fn figures_without_a_known_heading_are_asked_about_once() {
+    const SHEET: &str = "\
+Machine,Joint,Thread,Torque Nm,Zorp,Shelf
+Quill 4,keel,M20x2.5,360,12,3
+Quill 4,rudder,M16x2,200,6,7
+";
+    let shop = Shop::new();
+    std::fs::write(shop.file("zorp.csv"), SHEET).unwrap();
+    let mut terminal = at_terminal(&shop, "import zorp.csv");
+    terminal.wait("E2 Zorp `12`");
+    terminal.wait("1  count");
+    terminal.wait("notes");
+    terminal.wait("ask no more): ");
+    terminal.keys("1\n");
+    terminal.wait("Keep the answers");
+    terminal.keys("\n");
+    let (code, seen) = terminal.end();
+    assert_eq!(code, Some(0), "{seen}");
+    assert!(!seen.contains("Shelf `"), "{seen}");
+    let map = read(&shop.file("zorp.map.toml"));
+    assert!(map.contains("\"Zorp\" = \"count\""), "{map}");
+    let count = clampbook(shop.folder.path())
+        .args(["--format", "csv", "find", "joint", "keel", "show", "count"])
+        .env("CLAMPBOOK_DIR", shop.book())
+        .output()
+        .unwrap();
+    let count = String::from_utf8(count.stdout).unwrap();
+    assert!(count.contains("12"), "{count}");
+}
+
 #[test]
 fn ctrl_c_leaves_everything_as_it_was() {
     let shop = Shop::new();

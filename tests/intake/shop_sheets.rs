@@ -1,6 +1,6 @@
-//! The sheets of `tests/data/intake/sheets.txt` and `sheets_around.txt`: as machine shops,
-//! farms, fleets, ships and pump rooms keep them, each with what a knowledgeable person
-//! reads from it. Each is read as that, with the questions that are due and no other.
+//! The sheets of `tests/data/intake`, `sheets.txt` and its like: as machine shops, farms,
+//! fleets, ships and pump rooms keep them, each with what a knowledgeable person reads from
+//! it. Each is read as that, with the questions that are due and no other.
 
 use clampbook::intake::{EmptyBook, Options, Report, read_any, take};
 use clampbook::quantity::{Extent, Torque};
@@ -13,7 +13,9 @@ use crate::support::workbook;
 const SHEETS: &str = concat!(
     include_str!("../data/intake/sheets.txt"),
     "\n",
-    include_str!("../data/intake/sheets_around.txt")
+    include_str!("../data/intake/sheets_around.txt"),
+    "\n",
+    include_str!("../data/intake/sheets_headings.txt")
 );
 
 /// One sheet with what is read from it.

@@ -4,9 +4,12 @@ use std::collections::{HashMap, HashSet};
 
 use crate::intake::cells::{read_date, says_ditto};
 use crate::intake::header::{Column, Heading, Weight, read_heading};
+use crate::intake::heading_words::STOCK;
 use crate::intake::survey::around::is_numbered;
 use crate::intake::survey::columns::Settler;
 use crate::intake::survey::columns_content::NO_NUMBER;
+use crate::intake::survey::columns_unknown::says_no_fact;
+use crate::intake::survey::content::Content;
 use crate::intake::survey::rows::TableFound;
 use crate::intake::survey::{Plan, title_names};
 use crate::intake::words::plain_words;
@@ -58,6 +61,7 @@ impl Settler<'_> {
     /// which one could say all that its row does not.
     pub(super) fn bare_ids(&self, headings: &mut [Heading], plan: &mut Plan) {
         self.days_of_checks(headings);
+        Self::marks_below(headings, &self.contents, plan);
         let has_names = headings.iter().any(|one| one.column.is("joint") || one.column.is("part"));
         let is_id =
             |one: &Heading, at: usize| one.column.is("key") && self.contents[at].are_whole();
@@ -68,6 +72,23 @@ impl Settler<'_> {
                 headings[at].text
             ));
             headings[at].column = Column::RowNumber;
+        }
+    }
+
+    /// `Key` over the marks of the notes below the table: no keys of fasteners.
+    fn marks_below(headings: &mut [Heading], contents: &[Content], plan: &mut Plan) {
+        let are_marks = |examples: &[String]| {
+            let is_mark = |text: &String| plan.footnotes.values().any(|one| one.contains_key(text));
+            !examples.is_empty() && examples.iter().all(is_mark)
+        };
+        let is_so = |(at, one): (usize, &Heading)| {
+            one.column.is("key") && are_marks(&contents[at].examples)
+        };
+        let found = headings.iter().enumerate().position(is_so);
+        if let Some((at, notes)) = found.zip(find_field("notes")) {
+            plan.conclude(format!("`{}` points at the notes below", headings[at].text));
+            headings[at].column = Column::Field(notes);
+            headings[at].weight = Weight::Strong;
         }
     }
 
@@ -89,7 +110,17 @@ impl Settler<'_> {
 
     /// The first column, headed by a word that is not known, names the machines where
     /// nothing else does and its names repeat; else the joints beside their parts.
-    pub(super) fn first_column(&self, table: &mut TableFound, is_titled: bool, plan: &mut Plan) {
+    pub(super) fn first_column(
+        &self,
+        table: &mut TableFound,
+        titled: Option<&str>,
+        plan: &mut Plan,
+    ) {
+        self.by_first(table, titled.is_some(), plan);
+        self.names_among(table, titled, plan);
+    }
+
+    fn by_first(&self, table: &mut TableFound, is_titled: bool, plan: &mut Plan) {
         self.lines(table, is_titled, plan);
         self.unnamed(table, plan);
         let has = |name: &str| table.headings.iter().any(|heading| heading.column.is(name));
@@ -120,7 +151,8 @@ impl Settler<'_> {
         let cells = table.entries.iter().map(|row| self.rows[*row].cell(at));
         let names: HashSet<&str> =
             cells.filter(|cell| !cell.is_empty() && !says_ditto(cell)).collect();
-        let is_word = matches!(heading.column, Column::Unknown { .. });
+        let is_word =
+            matches!(heading.column, Column::Unknown { .. }) && !says_no_fact(&heading.text);
         // `Drive` over names that stand once for the rows below them.
         let is_first =
             table.entries.first().is_some_and(|row| !self.rows[*row].cell(at).is_empty());
@@ -261,14 +293,8 @@ pub(super) fn is_no_end(at: usize, headings: &[Heading]) -> bool {
         && (headings.iter().any(says_stock) || is_low && !headings.iter().any(is_high))
 }
 
-/// Words for what a store has of a fastener.
-#[rustfmt::skip] // words of five languages, side by side
-const STOCK: &[&str] = &[
-    "stock", "inventory", "hand", "reorder", "bestand", "lagerbestand", "lager", "vorrat", "voorraad", "existencias",
-    "inventario", "scorta", "scorte", "giacenza", "magazzino",
-];
-
 /// Whether the heading is the word `Assembly` itself.
 pub(super) fn says_assembly(heading: &Heading) -> bool {
-    heading.column.is("assembly") && plain_words(&heading.text) == "assembly"
+    const WORDS: &[&str] = &["assembly", "assy", "ass'y", "assembly name", "assy name"];
+    heading.column.is("assembly") && WORDS.contains(&plain_words(&heading.text).as_str())
 }

@@ -142,6 +142,7 @@ impl Settler<'_> {
                 None => self.no_thread(at, &mut headings[at]),
             }
         }
+        self.beside_units(headings, plan);
     }
 
     /// Whether words stand under the name of a count (`Place`), or of a group of
@@ -190,7 +191,7 @@ impl Settler<'_> {
             ByCells::Field("thread", "the cells are threads")
         } else if (is_place || is_unknown || heading.column.is("thread")) && content.are_series() {
             ByCells::Column(Column::Pitch)
-        } else if is_count(&heading.text) && content.are_whole() && has_sizes && !has("count") {
+        } else if is_count(heading) && content.are_whole() && has_sizes && !has("count") {
             ByCells::Field("count", "the cells are whole numbers")
         } else if heading.column == Column::TorqueUnit && content.filled > 0 && !content.are_units()
         {
@@ -210,11 +211,13 @@ impl Settler<'_> {
             ByCells::Field("passes", "the cells are steps")
         } else if heading.column.is("thread") && content.are_no_threads() && !has_pitch {
             ByCells::NoThread
-        } else if is_unknown
+        } else if (is_unknown || heading.weight == Weight::Weak && figures(heading))
             && content.are_units()
             && !headings.iter().any(|one| one.column == Column::TorqueUnit)
         {
             ByCells::Column(Column::TorqueUnit)
+        } else if let Some(found) = self.by_kind(at, headings) {
+            found
         } else if (several || is_for_lube) && content.are_lubes() && !has("lube") {
             ByCells::Field("lube", "the cells are lubes")
         } else if several && content.are_named_strengths() && !has("strength") {

@@ -1,10 +1,15 @@
 //! Columns whose headings are not known: read by what they hold, or asked about.
 
+use std::collections::HashSet;
+
+use crate::intake::cells::says_ditto;
 use crate::intake::header::{Column, Heading, Weight, read_heading, says_degrees, says_torque};
-use crate::intake::heading_words::{ASIDE, NAMING, PLURALS};
+use crate::intake::heading_words::{ASIDE, NAMING, NO_FACT, PER, PLURALS, STOCK};
+use crate::intake::survey::around::{is_numbered, says_machine};
 use crate::intake::survey::columns::Settler;
 use crate::intake::survey::columns_content::ByCells;
-use crate::intake::survey::rows::figures;
+use crate::intake::survey::rows::{TableFound, figures};
+use crate::intake::survey::{Plan, titles};
 use crate::intake::words::{NOMINAL, THEN, plain_words};
 use crate::record::find_field;
 
@@ -43,6 +48,188 @@ impl Settler<'_> {
             .zip(&self.contents)
             .enumerate()
             .any(|(nth, (one, cells))| nth != at && beside_threads(one) && cells.are_threads())
+    }
+
+    /// Passes, and grades by their numbers alone, under an unknown heading.
+    pub(super) fn by_kind(&self, at: usize, headings: &[Heading]) -> Option<ByCells> {
+        let has_passes = headings.iter().any(|one| one.column.is("passes"));
+        if is_unknown(&headings[at]) && self.contents[at].are_passes() && !has_passes {
+            return Some(ByCells::Field("passes", "the cells are passes"));
+        }
+        self.are_grades_beside(at, headings)
+            .then_some(ByCells::Field("strength", "the cells are grades of inch bolts"))
+    }
+
+    /// 5 and 8 beside inch threads, where another column is the count: no column is the grade.
+    fn are_grades_beside(&self, at: usize, headings: &[Heading]) -> bool {
+        let has = |name: &str| headings.iter().any(|one| one.column.is(name));
+        is_unknown(&headings[at])
+            && self.contents[at].are_inch_grades()
+            && self.contents.iter().any(|one| one.are_threads() && one.are_of_inches())
+            && has("count")
+            && !has("strength")
+    }
+
+    /// Bare figures under an unknown heading are the torques, where a column holds their
+    /// units, no other holds torques, and no other such figures.
+    pub(super) fn beside_units(&self, headings: &mut [Heading], plan: &mut Plan) {
+        let unit = headings.iter().position(|one| one.column == Column::TorqueUnit);
+        let Some(unit) = unit.filter(|_| !headings.iter().any(figures)) else { return };
+        let may_be = |at: &usize| self.are_unknown_figures(*at, headings);
+        let found: Vec<usize> = (0..headings.len()).filter(may_be).collect();
+        let ([at], Some(torque)) = (&found[..], find_field("torque")) else { return };
+        plan.conclude(format!(
+            "`{}` read as torque: `{}` holds the units",
+            headings[*at].text, headings[unit].text
+        ));
+        headings[*at].column = Column::Field(torque);
+        headings[*at].weight = Weight::Strong;
+    }
+
+    /// Whether a column holds bare figures, and neither its heading nor its cells say that
+    /// they are none of the joint.
+    fn are_unknown_figures(&self, at: usize, headings: &[Heading]) -> bool {
+        let (heading, content) = (&headings[at], &self.contents[at]);
+        // Numbers of records are long.
+        const LONGEST: f64 = 10_000.0;
+        matches!(heading.column, Column::Unknown { .. })
+            && content.are_bare()
+            && !content.count_rows()
+            && content.ends.is_some_and(|(least, most)| least > 0.0 && most < LONGEST)
+            && !says_no_fact(&heading.text)
+    }
+
+    /// Names that repeat, each in one block of rows, under a heading that is not known: the
+    /// machines where nothing surer names them, else the joints where no column does. Two such
+    /// columns, or a title that may be the machine, are asked about.
+    pub(super) fn names_among(
+        &self,
+        table: &mut TableFound,
+        titled: Option<&str>,
+        plan: &mut Plan,
+    ) {
+        let has = |name: &str| table.headings.iter().any(|one| one.column.is(name));
+        if has("key") || self.options.assembly.is_some() {
+            return;
+        }
+        let is_sure = |title: &str| is_numbered(title) || says_machine(title, self.names);
+        let is_named = has("assembly") || titled.is_some_and(is_sure);
+        let has_joint = has("joint") || !table.sections.is_empty() || self.options.joint.is_some();
+        let name = if is_named { "joint" } else { "assembly" };
+        if is_named && has_joint {
+            return;
+        }
+        let found: Vec<usize> =
+            (0..table.headings.len()).filter(|at| self.are_names(table, *at)).collect();
+        let (Some(at), Some(field)) = (found.first().copied(), find_field(name)) else { return };
+        let is_doubtful = titled.is_some() && !is_named && !self.are_numbered(table, at);
+        let heading = &mut table.headings[at];
+        if found.len() > 1 || is_doubtful {
+            let names: &[&str] = if has_joint { &[name] } else { &["assembly", "joint"] };
+            let readings = names.iter().chain(&["notes"]).map(|one| (*one).to_owned());
+            heading.column = Column::Asked {
+                reason: "names that repeat under a heading that is not known".to_owned(),
+                readings: readings.collect(),
+            };
+            return;
+        }
+        plan.conclude(format!("`{}` read as {name}: its names repeat", heading.text));
+        heading.column = Column::Field(field);
+    }
+
+    /// The names of a column, each once a block: a blank or a ditto goes on with the last.
+    fn blocks<'t>(&'t self, table: &TableFound, at: usize) -> Vec<&'t str> {
+        let mut blocks: Vec<&str> = Vec::new();
+        for row in &table.entries {
+            let cell = self.rows[*row].cell(at);
+            if !cell.is_empty() && !says_ditto(cell) && blocks.last() != Some(&cell) {
+                blocks.push(cell);
+            }
+        }
+        blocks
+    }
+
+    fn are_numbered(&self, table: &TableFound, at: usize) -> bool {
+        self.blocks(table, at).iter().all(|name| is_numbered(name))
+    }
+
+    /// Whether a column of an unknown heading holds names that repeat: words that begin with a
+    /// capital or have a number, nothing that the book knows.
+    fn are_names(&self, table: &TableFound, at: usize) -> bool {
+        let (heading, content) = (&table.headings[at], &self.contents[at]);
+        let is_text = matches!(heading.column, Column::Unknown { .. })
+            && content.are_words()
+            && !content.are_figures()
+            && !content.are_lubes()
+            && !content.are_strengths()
+            && !content.end_in_threads()
+            && !says_no_fact(&heading.text);
+        let is_first =
+            table.entries.first().is_some_and(|row| !self.rows[*row].cell(at).is_empty());
+        if !is_text || !is_first {
+            return false;
+        }
+        let blocks = self.blocks(table, at);
+        let names: HashSet<&str> = blocks.iter().copied().collect();
+        let is_capital =
+            |word: &str| word.starts_with(|c: char| c.is_uppercase() || c.is_numeric());
+        let is_name = |name: &&str| match blocks.len() {
+            // One name all through says little: `Torvane Hauler`, no `Zinc plated`.
+            1 => name.contains(' ') && name.split(' ').all(is_capital),
+            _ => is_capital(name) && name.split(' ').count() <= 5,
+        };
+        names.len() == blocks.len()
+            && blocks.len() * 2 <= table.entries.len()
+            && blocks.iter().all(is_name)
+    }
+
+    /// Asks, once for each column, what bare figures under a heading that is not known are.
+    pub(super) fn ask_figures(&self, headings: &mut [Heading], plan: &mut Plan) {
+        if self.sheet.is_typed || headings.iter().any(|one| one.column.is("key")) {
+            return;
+        }
+        for at in 0..headings.len().min(self.contents.len()) {
+            if !self.are_unknown_figures(at, headings) {
+                continue;
+            }
+            let is_of_torque = titles::unit_in(&headings[at].text).is_some();
+            if is_of_torque && headings.iter().any(figures) {
+                // `Nm (2019)` beside `Nm now`
+                let text = &headings[at].text;
+                plan.conclude(format!("`{text}` is a second torque: kept in the notes"));
+                headings[at].column = Column::Kept("another column is the torque");
+                continue;
+            }
+            headings[at].column = Column::Asked {
+                reason: "bare figures under a heading that is not known".to_owned(),
+                readings: self.may_be(at, headings).into_iter().map(str::to_owned).collect(),
+            };
+        }
+    }
+
+    /// What bare figures may be that no other column gives, the likeliest first.
+    fn may_be(&self, at: usize, headings: &[Heading]) -> Vec<&'static str> {
+        let content = &self.contents[at];
+        let is_free = |name: &str| !headings.iter().any(|one| one.column.is(name));
+        let (least, most) = content.ends.unwrap_or_default();
+        let has_unit = headings.iter().any(|one| one.column == Column::TorqueUnit);
+        let has_torque = headings.iter().any(figures);
+        let torques: &[&str] = match (has_torque, has_unit) {
+            (true, _) => &[],
+            (_, true) => &["torque"],
+            _ => &["torque (lb-ft)", "torque (N·m)"],
+        };
+        let whole = content.are_whole();
+        let fields = [
+            ("count", "count", whole && most <= MOST_COUNTED),
+            ("strength", "strength", content.are_strengths()),
+            ("passes", "passes", whole && has_torque && least >= 2.0 && most <= 6.0),
+            ("head-size", "wrench size", least >= 4.0 && most <= 80.0),
+            ("length", "length", least >= 4.0),
+        ];
+        let fields = fields.into_iter().filter(|(name, _, fits)| *fits && is_free(name));
+        let fields = fields.map(|(_, said, _)| said);
+        torques.iter().copied().chain(fields).chain(["notes"]).collect()
     }
 
     /// `Nut torque` over figures, where no column is one of torque.
@@ -126,18 +313,33 @@ fn adds(heading: &str) -> bool {
     says_degrees(heading) || ["+", "plus"].contains(&&*word) || THEN.contains(&&*word)
 }
 
-/// `Bolts`, `No of studs`, `Bolts per head`.
-pub(super) fn is_count(heading: &str) -> bool {
-    const NUMBER: &[&str] =
-        &["no", "#", "number", "qty", "nr", "anzahl", "nombre", "nb", "cantidad", "quantita", "n"];
-    const BETWEEN: &[&str] = &["of", "de", "der", "di"];
+/// More of one fastener are hardly counted in a row of a sheet.
+const MOST_COUNTED: f64 = 200.0;
+
+/// Whether a heading says something that is no fact of a joint: `Bin`, `Last done (km)`.
+pub(super) fn says_no_fact(heading: &str) -> bool {
     let folded = plain_words(heading);
-    let words = folded.split(' ').filter(|word| !NUMBER.contains(word) && !BETWEEN.contains(word));
-    let mut words = words;
-    words.next().is_some_and(|word| PLURALS.contains(&word))
-        && words
-            .next()
-            .is_none_or(|word| ["per", "each", "je", "pro", "par", "por"].contains(&word))
+    let mut words = folded.split([' ', '(', ')', '/', '[', ']', '&', '+', '#']);
+    words.any(|word| NO_FACT.contains(&word) || ASIDE.contains(&word) || STOCK.contains(&word))
+}
+
+/// `Bolts`, `No of studs`, `Bolts per head`, `Per coach`.
+pub(super) fn is_count(heading: &Heading) -> bool {
+    const NUMBER: &[&str] = &[
+        "no", "#", "number", "qty", "nr", "anzahl", "stk", "nombre", "nb", "cantidad", "cant",
+        "quantita", "n", "on", "for", "off", "pcs",
+    ];
+    const BETWEEN: &[&str] = &["of", "de", "der", "di"];
+    let folded = plain_words(&heading.text);
+    let is_word = |word: &&str| !NUMBER.contains(word) && !BETWEEN.contains(word);
+    let mut words = folded.split([' ', '/']).filter(is_word);
+    let is_per = |word: &str| PER.contains(&word);
+    match words.next() {
+        Some(word) if PLURALS.contains(&word) => words.next().is_none_or(is_per),
+        // `Par` is a torque.
+        Some(word) => is_per(word) && is_unknown(heading),
+        None => false,
+    }
 }
 
 pub(super) fn is_unknown(heading: &Heading) -> bool {

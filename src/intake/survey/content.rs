@@ -32,6 +32,12 @@ pub(crate) enum Look {
     Degrees,
     /// Steps of a tightening: `25 / 50 / 70`, `3 equal steps`.
     Steps,
+    /// Steps that can be nothing else: `1/3, 2/3, full`, `20-40-65`.
+    Passes,
+    /// A number and nothing else.
+    Bare,
+    /// A grade of inch bolts by its number alone.
+    InchGrade,
     Strength,
     Lube,
     Words,
@@ -60,6 +66,8 @@ struct Looks {
     each: Vec<Look>,
     /// The whole number that it is.
     number: Option<u32>,
+    /// The number that it is.
+    figure: Option<f64>,
 }
 
 /// The texts of a sheet that were looked at, each once.
@@ -95,7 +103,10 @@ impl Looks {
             (Look::Torque, says_torque(text)),
             (Look::Turn, is_turn(text)),
             (Look::Degrees, text.contains('°') && turn_of(text).is_some()),
-            (Look::Steps, is_steps(text)),
+            (Look::Steps, is_steps(text) || are_passes(text)),
+            (Look::Passes, !is_thread && are_passes(text)),
+            (Look::Bare, bare_number(text).is_some()),
+            (Look::InchGrade, matches!(text, "2" | "5" | "8")),
             (Look::Strength, strength_named(text, names).is_some() || is_grade(text)),
             (Look::Lube, names.lube_said(text).is_some()),
             (Look::Words, text.chars().filter(|c| c.is_alphabetic()).count() > 2),
@@ -107,7 +118,8 @@ impl Looks {
             (Look::MonthFirst, month_first),
         ];
         let looks = looks.into_iter().filter(|(_, has_it)| *has_it).map(|(look, _)| look);
-        Self { is_ditto, is_filled: true, each: looks.collect(), number: text.parse().ok() }
+        let (number, figure) = (text.parse().ok(), bare_number(text));
+        Self { is_ditto, is_filled: true, each: looks.collect(), number, figure }
     }
 }
 
@@ -123,6 +135,8 @@ pub(crate) struct Content {
     counting: usize,
     last: Option<u32>,
     step: u32,
+    /// The smallest and the largest of its numbers.
+    pub(crate) ends: Option<(f64, f64)>,
     pub(crate) examples: Vec<String>,
 }
 
@@ -144,6 +158,10 @@ impl Content {
             self.counts[*look as usize] += 1;
         }
         self.whole += usize::from(text.number.is_some());
+        if let Some(figure) = text.figure {
+            let (least, most) = self.ends.unwrap_or((figure, figure));
+            self.ends = Some((least.min(figure), most.max(figure)));
+        }
         if let (Some(last), Some(number)) = (self.last, text.number) {
             let step = number.saturating_sub(last);
             // 1, 2, 3; 101, 102; 10, 20, 30: not 4, 6, 8.
@@ -208,6 +226,21 @@ impl Content {
 
     pub(crate) fn are_steps(&self) -> bool {
         self.share(Look::Steps) >= 0.5
+    }
+
+    /// Hardly anything but steps of a tightening, half of which can be nothing else.
+    pub(crate) fn are_passes(&self) -> bool {
+        self.share(Look::Passes) >= 0.5 && self.share(Look::Steps) >= 0.8
+    }
+
+    /// Numbers with neither unit nor word.
+    pub(crate) fn are_bare(&self) -> bool {
+        self.share(Look::Bare) >= 0.8
+    }
+
+    /// Nothing but 2, 5 and 8, which are grades of inch bolts.
+    pub(crate) fn are_inch_grades(&self) -> bool {
+        self.filled > 0 && self.count(Look::InchGrade) == self.filled
     }
 
     pub(crate) fn are_ticks(&self) -> bool {
@@ -351,6 +384,56 @@ fn is_steps(text: &str) -> bool {
     let rises = figures.windows(2).all(|pair| pair[0] < pair[1]);
     text.contains('%') || figures.len() >= 2 && rises && figures[0] > 1
 }
+
+/// A number and nothing else, be its decimals behind a point or a comma.
+fn bare_number(text: &str) -> Option<f64> {
+    let is_so = text.bytes().all(|c| c.is_ascii_digit() || matches!(c, b'.' | b','));
+    text.replace(',', ".").parse().ok().filter(|_| is_so)
+}
+
+/// Whether a text is steps whatever stands above it: shares that end in the whole, three or
+/// more figures that rise, a number of passes in words.
+fn are_passes(text: &str) -> bool {
+    let folded = plain_words(text);
+    let words: Vec<&str> = folded.split([' ', ',', ';', '>', '→', '–', '-', '+']).collect();
+    let words: Vec<&str> = words.into_iter().filter(|word| !word.is_empty()).collect();
+    if let [number, rest @ ..] = &words[..]
+        && number.parse::<u32>().is_ok()
+        && rest.iter().any(|word| says_steps(word))
+    {
+        return true;
+    }
+    let is_share = |word: &&str| {
+        let fraction = word.split_once('/').map(|(one, whole)| [one, whole].map(str::parse::<u32>));
+        match fraction {
+            Some([Ok(one), Ok(whole)]) => one <= whole && whole <= 10,
+            Some(_) => false,
+            None => word.strip_suffix('%').is_some_and(|n| n.parse::<f64>().is_ok()),
+        }
+    };
+    let is_whole = |word: &&str| WHOLE.contains(word) || *word == "100%";
+    let is_between = |word: &&str| THEN.contains(word) || *word == "and";
+    if let [front @ .., last] = &words[..]
+        && is_whole(last)
+        && front.iter().any(is_share)
+    {
+        return front.iter().all(|word| is_share(word) || is_between(word));
+    }
+    let figures = text.split(['-', '–', '/', ',', ';', '>', '→']).map(str::trim);
+    let figures: Option<Vec<f64>> = figures.map(|figure| figure.parse().ok()).collect();
+    // `10-11-24` may be a day.
+    let is_day = |all: &[f64]| all.len() == 3 && all[0] <= 31.0 && all[1] <= 31.0;
+    figures.is_some_and(|all| {
+        all.len() > 2
+            && all[0] > 1.0
+            && !is_day(&all)
+            && all.windows(2).all(|pair| pair[0] < pair[1])
+    })
+}
+
+/// Words for the whole torque behind its shares.
+const WHOLE: &[&str] =
+    &["full", "final", "whole", "voll", "ganz", "plein", "complet", "total", "completo", "pieno"];
 
 /// A thread, perhaps with a word, a class or a length after it.
 pub(crate) fn starts_with_thread(text: &str) -> bool {

@@ -9,7 +9,7 @@ use crate::intake::names::Names;
 use crate::intake::row::Footnotes;
 use crate::intake::split::RawRow;
 use crate::intake::survey::content::starts_with_thread;
-use crate::intake::survey::tell::{filled, footnote, is_again, score};
+use crate::intake::survey::tell::{filled, footnote, is_again, is_corner, over_threads, score};
 use crate::intake::survey::titles;
 use crate::intake::words::{NOTE, OLD, TOTAL, TOTAL_ENDS, plain_words};
 use crate::intake::{Options, Sheet};
@@ -157,7 +157,8 @@ impl<'a> Finder<'a> {
             if is_corner(rows, at, &headings) {
                 return Some((at, headings));
             }
-            if let Some((points, is_sure)) = score(row, &headings) {
+            let scored = score(row, &headings).or_else(|| over_threads(rows, at, &headings));
+            if let Some((points, is_sure)) = scored {
                 if best.as_ref().is_none_or(|(_, most, _)| points > *most) {
                     best = Some((at, points, headings));
                 }
@@ -218,6 +219,9 @@ impl<'a> Finder<'a> {
         {
             found.headings = self.combined(row, next);
             self.marks.insert((next.page, next.line), Other::Skip);
+            body += 1;
+        } else if self.names_under(&rows[body.min(rows.len())..], &mut found.headings) {
+            self.marks.insert((row.page, rows[body].line), Other::Skip);
             body += 1;
         }
         if let Some(next) = rows.get(body)
@@ -388,13 +392,15 @@ impl<'a> Finder<'a> {
         let is_form = |text: &str| ["....", "____", "……"].iter().any(|line| text.contains(line));
         let is_total = |text: &str| TOTAL.contains(&plain_words(text).as_str()) || is_form(text);
         let ends = |text: &str| TOTAL_ENDS.iter().any(|end| plain_words(text).ends_with(end));
-        let sums_up = cells.len() <= 3 && ends(first) && cells.len() > 1;
+        // `44 | bolts in all`
+        let sums_up = (2..=3).contains(&cells.len()) && cells.iter().any(|(_, text)| ends(text));
         if !has_thread && (leads(TOTAL) || sums_up || cells.iter().any(|(_, text)| is_total(text)))
         {
             return Some(Other::Remark);
         }
-        if !has_thread && let Some((mark, text)) = footnote(cells) {
-            let is_noted = cells.len() == 1 || gap || self.after_note(rows, at);
+        let after_note = self.after_note(rows, at);
+        if !has_thread && let Some((mark, text)) = footnote(cells, after_note) {
+            let is_noted = cells.len() == 1 || gap || after_note;
             if is_noted {
                 // The same mark below another table: both are kept, none holds in silence.
                 let notes = self.footnotes.entry(rows[at].page).or_default();
@@ -447,20 +453,6 @@ impl<'a> Finder<'a> {
         });
         is_short && !is_sentence && follows && text.chars().any(char::is_alphabetic)
     }
-}
-
-/// Grades or conditions over figures, and nothing over the sizes before them.
-fn is_corner(rows: &[RawRow], at: usize, headings: &[Heading]) -> bool {
-    let row = &rows[at];
-    let is_over = |(at, _): (usize, &str)| {
-        headings[at].column.is_torque()
-            && (headings[at].given.is_some() || !headings[at].column.is("torque"))
-    };
-    let next = rows[at + 1..].iter().find(|row| !row.is_blank());
-    row.cell(0).is_empty()
-        && filled(row).count() >= 2
-        && filled(row).all(is_over)
-        && next.is_some_and(|next| starts_with_thread(next.cell(0)))
 }
 
 fn position(rows: &[RawRow], row: &RawRow) -> usize {

@@ -3,6 +3,7 @@
 
 use crate::intake::header::{Heading, Weight};
 use crate::intake::split::RawRow;
+use crate::intake::survey::content::starts_with_thread;
 use crate::intake::words::plain_words;
 
 /// The filled cells of a row with their columns.
@@ -48,9 +49,45 @@ pub(crate) fn score(row: &RawRow, headings: &[Heading]) -> Option<(usize, bool)>
     (is_header && is_clean).then_some((strong * 2 + weak, known * 2 >= total && strong >= 1))
 }
 
+/// Grades or conditions over figures, and nothing over the sizes before them.
+pub(super) fn is_corner(rows: &[RawRow], at: usize, headings: &[Heading]) -> bool {
+    let row = &rows[at];
+    let is_over = |(at, _): (usize, &str)| {
+        headings[at].column.is_torque()
+            && (headings[at].given.is_some() || !headings[at].column.is("torque"))
+    };
+    let next = rows[at + 1..].iter().find(|row| !row.is_blank());
+    row.cell(0).is_empty()
+        && filled(row).count() >= 2
+        && filled(row).all(is_over)
+        && next.is_some_and(|next| starts_with_thread(next.cell(0)))
+}
+
+/// The points of a row of words, few of them known, over entries: one says thread, and one
+/// stands below it.
+pub(super) fn over_threads(
+    rows: &[RawRow],
+    at: usize,
+    headings: &[Heading],
+) -> Option<(usize, bool)> {
+    let row = &rows[at];
+    let known = headings.iter().filter(|one| one.weight >= Weight::Weak).count();
+    let has_digit = |text: &str| text.contains(|c: char| c.is_ascii_digit());
+    let next = rows[at + 1..].iter().find(|row| !row.is_blank())?;
+    let is_over = |(at, one): (usize, &Heading)| {
+        one.column.is("thread") && one.weight >= Weight::Strong && starts_with_thread(next.cell(at))
+    };
+    let is_so = known >= 2
+        && filled(row).count() > 2
+        && !filled(row).any(|(_, text)| has_digit(text))
+        && headings.iter().enumerate().any(is_over);
+    is_so.then_some((known, true))
+}
+
 /// A note below the table with the mark that points at it: `1 = retorque`,
 /// `* new bolts`, `(2) see manual`, `Note 3: …`.
-pub(super) fn footnote(cells: &[(usize, &str)]) -> Option<(String, String)> {
+/// `is_noted`: it stands below others, or below their title; then `a go round again` is one too.
+pub(super) fn footnote(cells: &[(usize, &str)], is_noted: bool) -> Option<(String, String)> {
     let text = cells.iter().map(|(_, text)| *text).collect::<Vec<_>>().join(", ");
     let mut rest = text.as_str();
     let folded = plain_words(cells[0].1);
@@ -76,7 +113,10 @@ pub(super) fn footnote(cells: &[(usize, &str)]) -> Option<(String, String)> {
         (0, 0) => {
             // `a = again after 10 h`
             let after = rest.strip_prefix(|c: char| c.is_ascii_alphabetic())?;
-            if !after.trim_start().starts_with([')', '=', ':']) {
+            let is_letter = is_noted
+                && after.starts_with([' ', ','])
+                && rest.starts_with(|c: char| c.is_ascii_lowercase());
+            if !is_letter && !after.trim_start().starts_with([')', '=', ':']) {
                 return None;
             }
             1

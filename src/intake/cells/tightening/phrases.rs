@@ -9,7 +9,9 @@ pub(super) const PHRASES: &[(Token, &[&str])] = &[
     (Token::Word(Keyword::Max), &[
         "not over", "no more than", "not more than", "at most", "at-most", "up to", "maximum", "max.", "max", "höchstens",
         "hoechstens", "nicht über", "maximal", "bis zu", "au plus", "pas plus de", "jusqu'à", "maxi", "máximo", "maximo",
-        "máx.", "máx", "como máximo", "hasta", "massimo", "non oltre", "fino a"
+        "máx.", "máx", "como máximo", "hasta", "massimo", "non oltre", "fino a", "not to exceed", "do not exceed", "don't exceed", "must not exceed", "never over",
+        "never more than", "no higher than", "not above", "nicht ueber", "nicht mehr als", "darf nicht über", "ne pas dépasser", "ne pas depasser", "jamais plus de", "no exceder de", "no exceder",
+        "no superar", "no más de", "no mas de", "non superare", "non più di", "non piu di", "al massimo"
     ]),
     (Token::Word(Keyword::Min), &[
         "minimum", "mindestens", "au moins", "al menos", "mínimo", "minimo", "mini", "almeno", "at least", "not less than",
