@@ -32,9 +32,9 @@ pub fn leftovers(
     let plan = survey(sheet, &names, options)?;
     let mut position = Position::before(&plan);
     let mut grouper = Grouper::new(&[], options);
-    // What blanks part is not so by one alone.
+    // What blanks or dots part is not so by one alone.
     let delimiter = sheet.delimiter.unwrap_or(',');
-    let delimiter = if delimiter == ' ' { ';' } else { delimiter };
+    let delimiter = if matches!(delimiter, ' ' | '.') { ';' } else { delimiter };
     let mut out = Rest { out: String::new(), delimiter };
     let (mut is_written, mut section, mut block_line) = (false, None, None);
     let mut rows = sheet.rows()?;

@@ -36,8 +36,8 @@ enum Made {
     Ticked(Vec<(usize, String)>),
     /// One figure in several units.
     Alternate(Vec<(usize, &'static Unit)>),
-    /// What the heading of the group says.
-    Given,
+    /// What the heading of the group says, behind the cell of a column that says it too.
+    Given(Option<usize>),
 }
 
 /// Columns whose headings say the same of their figures.
@@ -150,7 +150,11 @@ impl Reshape {
         columns: Vec<(usize, String)>,
     ) {
         let Some(known) = find_field(field) else { return };
-        self.is_chart = !["joint", "assembly"].contains(&field);
+        self.is_chart = !["joint", "assembly", "part"].contains(&field);
+        let own = headings.iter().position(|heading| heading.column.is(field));
+        if let Some(own) = own {
+            headings[own].column = Column::LeftOut;
+        }
         let Some((first, _)) = columns.first() else { return };
         let first = *first;
         for (column, text) in columns {
@@ -171,7 +175,7 @@ impl Reshape {
             ..headings[first].clone()
         };
         headings.push(heading);
-        self.made.push(Made::Given);
+        self.made.push(Made::Given(own));
         let members = self.groups.iter().flat_map(|group| &group.columns).copied();
         for column in members.collect::<Vec<_>>() {
             headings[column].others = Vec::new();
@@ -265,7 +269,12 @@ impl Made {
                     if is_one && !turn.is_empty() { format!(" {turn}") } else { String::new() };
                 figures.collect::<Vec<_>>().join(" / ") + &turn
             }
-            Self::Given => group.map(|group| group.text.clone()).unwrap_or_default(),
+            Self::Given(own) => {
+                let cell = own.map_or("", |own| row.cell(own));
+                let text = group.map_or("", |group| group.text.as_str());
+                let both = [cell, text].into_iter().filter(|text| !text.is_empty());
+                both.collect::<Vec<_>>().join(", ")
+            }
         }
     }
 }

@@ -6,6 +6,7 @@ use crate::intake::IntakeError;
 use crate::intake::decode::{Encoding, TextFile, decode};
 use crate::intake::fixed_width;
 use crate::intake::header::{Weight, known_heading};
+use crate::intake::leaders;
 use crate::intake::names::Names;
 use crate::intake::sideways::turned;
 use crate::intake::split::{LONGEST_CELL, RawRow, Splitter};
@@ -103,6 +104,10 @@ pub fn read_csv(bytes: &[u8], name: &str) -> Result<Sheet, IntakeError> {
     if let Some(rows) = fixed_width::rows(&text, name, &names, headings)? {
         rows.iter().try_for_each(|row| check(row, name))?;
         return Ok(Sheet::of_text(name, encoding, b' ', Body::Rows(rows)).upright());
+    }
+    if let Some(rows) = leaders::rows(&text).filter(|_| headings < 2) {
+        rows.iter().try_for_each(|row| check(row, name))?;
+        return Ok(Sheet::of_text(name, encoding, b'.', Body::Rows(rows)));
     }
     Ok(read_parted(text, encoding, (delimiter, skip), name)?.upright())
 }

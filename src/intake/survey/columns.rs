@@ -1,14 +1,13 @@
 //! Columns settled: each heading by its words and by what stands below it, no
 //! field twice, and what no column says taken from titles, sheet and file.
 
-use std::collections::HashMap;
-
-use crate::intake::header::{Column, Heading, Weight};
+use crate::intake::header::{Column, Heading};
 use crate::intake::heading_parts::nearly_lube;
 use crate::intake::names::Names;
 use crate::intake::reshape::Reshape;
 use crate::intake::split::RawRow;
 use crate::intake::survey::around::{first_section, sections_are_machines};
+use crate::intake::survey::columns_side::are_sides;
 use crate::intake::survey::columns_torque::{settle_torques, wrong_unit};
 use crate::intake::survey::content::{Content, Look, Seen};
 use crate::intake::survey::pages::Pages;
@@ -17,10 +16,8 @@ use crate::intake::survey::{Block, ColumnRead, Mark, Plan, survey, titles};
 use crate::intake::words::kind_in;
 use crate::intake::{IntakeError, Options, Sheet};
 use crate::quantity::DecimalMark;
-use crate::record::{FieldKind, find_field};
+use crate::record::find_field;
 
-/// Fields that may have several columns: their cells are joined.
-const JOINED: &[&str] = &["notes", "tags", "caution"];
 /// How many entries of a table are looked at.
 const LOOKED_AT: usize = 200;
 
@@ -201,7 +198,7 @@ impl Settler<'_> {
         self.pages.of_machines.contains(&self.page)
     }
 
-    fn fault(&self, line: u32, problem: String, advice: &str) -> IntakeError {
+    pub(super) fn fault(&self, line: u32, problem: String, advice: &str) -> IntakeError {
         let (file, advice) = (self.sheet.name.clone(), advice.to_owned());
         IntakeError::Columns { file, line, problem, advice }
     }
@@ -209,7 +206,7 @@ impl Settler<'_> {
     fn block(mut self, mut table: TableFound, plan: &mut Plan) -> Result<(), IntakeError> {
         let line = table.header;
         self.by_content(&mut table.headings, plan);
-        self.machine_columns(&mut table, plan);
+        self.side_columns(&mut table, plan);
         self.thousands(&mut table.headings, plan);
         let titled = self.titled(&table).assembly;
         self.place_on_machine(&mut table, titled.as_deref());
@@ -230,15 +227,9 @@ impl Settler<'_> {
             |problem: String| self.fault(line, problem, "correct the mapping, or the heading");
         let seen = self.two_in_one(&table, &headings, plan);
         let mut reshape = Reshape::plan(&mut headings, self.names, self.options, &seen, fault)?;
+        self.name_sides(&mut headings, is_titled);
         settle_torques(&mut headings, &mut reshape, &self.contents, plan);
-        if let Some((first, second, what)) = twice(&headings, &reshape) {
-            let (one, two) = (&headings[first].text, &headings[second].text);
-            let number = |at: usize| headings[at].origin.unwrap_or(at) + 1;
-            let (first, second) = (number(first), number(second));
-            let problem =
-                format!("columns {first} (`{one}`) and {second} (`{two}`) both mean {what}");
-            return Err(self.fault(line, problem, "rename one of them or leave it out"));
-        }
+        self.each_once(line, &headings, &reshape)?;
         let given = self.given(&mut table, &headings, reshape.is_chart(), plan);
         if given.assembly.is_none()
             && self.options.assembly.is_none()
@@ -315,70 +306,6 @@ impl Settler<'_> {
         Ok(())
     }
 
-    /// Gives each field one column: the surest first, then from the left.
-    /// `name_joints`: titles among the rows do.
-    fn assign(headings: &mut [Heading], name_joints: bool, plan: &mut Plan) {
-        let rank = |heading: &Heading| match (heading.weight, heading.others.is_empty()) {
-            (Weight::Named, _) => 0,
-            (Weight::Weak, _) => 3,
-            (_, true) => 1,
-            _ => 2,
-        };
-        let mut order: Vec<usize> = (0..headings.len()).collect();
-        order.sort_by_key(|at| rank(&headings[*at]));
-        let mut used: HashMap<&'static str, usize> = HashMap::new();
-        if name_joints {
-            used.insert("joint", usize::MAX);
-        }
-        for at in order {
-            let Column::Field(field) = headings[at].column else { continue };
-            if JOINED.contains(&field.name) || matches!(field.name, "torque" | "angle") {
-                continue;
-            }
-            let Some(first) = used.get(field.name).copied() else {
-                used.insert(field.name, at);
-                continue;
-            };
-            let is_free = |other: &Column| match other {
-                Column::Field(field) => !used.contains_key(field.name),
-                _ => false,
-            };
-            let part = find_field("part").map(Column::Field);
-            let below =
-                part.filter(|part| field.name == "joint" && first == usize::MAX && is_free(part));
-            let free = headings[at].others.iter().find(|other| is_free(other)).cloned();
-            match below.or(free) {
-                Some(Column::Field(field)) => {
-                    used.insert(field.name, at);
-                    headings[at].column = Column::Field(field);
-                }
-                _ if headings[at].weight == Weight::Named => {}
-                _ if !Self::is_ambiguous(headings, at, first) => {}
-                _ => {
-                    let what = field.name;
-                    plan.conclude(format!(
-                        "`{}` is a second {what}: kept in the notes",
-                        headings[at].text
-                    ));
-                    headings[at].column = Column::Kept("another column names it");
-                }
-            }
-        }
-    }
-
-    /// Whether one of two columns for one field may be left to the notes: words, a
-    /// day, a size of the head; two figures to tighten to are asked about.
-    fn is_ambiguous(headings: &[Heading], at: usize, first: usize) -> bool {
-        let Column::Field(field) = headings[at].column else { return false };
-        let is_words = matches!(
-            field.kind,
-            FieldKind::Text | FieldKind::List | FieldKind::Day | FieldKind::Choice(_)
-        );
-        first == usize::MAX
-            || is_words && field.name != "key"
-            || ["length", "head-size"].contains(&field.name)
-    }
-
     /// Where no column names the joint, the one that names the part does.
     fn promote(&self, table: &mut TableFound, plan: &mut Plan) {
         let has = |name: &str| table.headings.iter().any(|heading| heading.column.is(name));
@@ -389,6 +316,7 @@ impl Settler<'_> {
             || has("key")
             || !table.sections.is_empty() && !self.is_of_machines()
             || self.options.joint.is_some()
+            || are_sides(&table.headings)
         {
             return;
         }
@@ -457,35 +385,3 @@ impl Settler<'_> {
 
 /// What to do where nothing names an assembly.
 const NAME_IT: &str = "add the column, or say in a mapping which heading means it, or the one assembly and joint of the whole file: --suggest-map FILE writes one to edit, --map FILE imports with it";
-
-/// Two columns for one thing: their indices and what it is.
-fn twice(headings: &[Heading], reshape: &Reshape) -> Option<(usize, usize, String)> {
-    for (second, heading) in headings.iter().enumerate() {
-        let what = match &heading.column {
-            Column::Unknown { .. }
-            | Column::Blank
-            | Column::LeftOut
-            | Column::Asked { .. }
-            | Column::Derived(_)
-            | Column::Kept(_)
-            | Column::RowNumber => continue,
-            Column::Field(field) if JOINED.contains(&field.name) => continue,
-            Column::Field(field) => field.name.to_owned(),
-            Column::TorqueFor(lube) => format!("the torque with {lube}"),
-            Column::Low(field) => format!("the low end of {}", field.name),
-            Column::High(field) => format!("the high end of {}", field.name),
-            Column::Pass(number) => format!("pass {number}"),
-            Column::TorqueUnit => "the unit of torque".to_owned(),
-            Column::Pitch => "the pitch".to_owned(),
-            Column::Tpi => "the threads per inch".to_owned(),
-            Column::Threadlocker => "the threadlocker".to_owned(),
-        };
-        let same = |first: &usize| {
-            headings[*first].column == heading.column && !reshape.are_apart(*first, second)
-        };
-        if let Some(first) = (0..second).find(same) {
-            return Some((first, second, what));
-        }
-    }
-    None
-}

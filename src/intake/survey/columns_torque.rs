@@ -2,55 +2,18 @@
 //! sizes by grades, figures for one joint each.
 
 use crate::intake::header::{Column, Heading, Weight, says_torque};
-use crate::intake::heading_parts::Parts;
 use crate::intake::reshape::Reshape;
 use crate::intake::row_parts::{dimension_of, is_a_step, is_of_one_torque};
 use crate::intake::survey::columns::Settler;
+use crate::intake::survey::columns_side::are_sides;
 use crate::intake::survey::content::{Content, Look};
 use crate::intake::survey::rows::{TableFound, figures};
 use crate::intake::survey::{Plan, titles};
-use crate::intake::words::{plain_words, says_steps};
+use crate::intake::words::plain_words;
 use crate::quantity::{DecimalMark, Dimension, Unit};
 use crate::record::find_field;
 
 impl Settler<'_> {
-    /// Figures under the names of several machines, side by side, where a title, the file or
-    /// each of them says the unit of torque and no column does: `VL-1`, `VL-2`.
-    pub(super) fn machine_columns(&self, table: &mut TableFound, plan: &mut Plan) {
-        let is_titled = self.titled(table).assembly.is_some();
-        let headings = &mut table.headings;
-        let is_other =
-            |one: &Heading| figures(one) || one.column.is("assembly") || one.column.is("key");
-        let is_named = |at: &usize| {
-            let heading = &headings[*at];
-            matches!(heading.column, Column::Unknown { .. })
-                && heading.text.contains(char::is_alphabetic)
-                && self.contents[*at].are_figures()
-        };
-        let columns: Vec<usize> = (0..headings.len()).filter(is_named).collect();
-        let text = |at: &usize| headings[*at].text.as_str();
-        let are_machines = are_counted(columns.iter().map(text))
-            || !is_titled && columns.iter().map(text).all(is_machine);
-        let are_beside = columns.windows(2).all(|pair| pair[0] + 1 == pair[1]);
-        let around = table.titles.iter().flatten().chain([&self.sheet.name]);
-        let says_unit = around.into_iter().any(|text| titles::unit_in(text).is_some())
-            || columns.iter().map(text).all(|text| titles::unit_in(text).is_some());
-        let is_so = are_machines && are_beside && says_unit && columns.len() > 1;
-        if self.sheet.is_typed || !is_so || headings.iter().any(is_other) {
-            return;
-        }
-        let Some(torque) = find_field("torque") else { return };
-        for at in columns {
-            let heading = &mut headings[at];
-            let name = Parts::split(&heading.text).outside.trim().to_owned();
-            plan.conclude(format!("`{}` read as the torques of that machine", heading.text));
-            heading.units = titles::unit_in(&heading.text).into_iter().collect();
-            heading.given = Some(("assembly", name));
-            heading.column = Column::Field(torque);
-            heading.weight = Weight::Strong;
-        }
-    }
-
     /// Which of two columns of torque is the one to tighten to.
     pub(super) fn torques_twice(&self, page: u16, headings: &mut [Heading], plan: &mut Plan) {
         self.second_torque(headings, plan);
@@ -188,29 +151,6 @@ impl Settler<'_> {
     }
 }
 
-/// Whether the names differ by their numbers alone.
-fn are_counted<'a>(names: impl Iterator<Item = &'a str>) -> bool {
-    let stem = |name: &str| name.replace(|c: char| c.is_ascii_digit(), "");
-    let names: Vec<&str> = names.collect();
-    let is_one = |name: &&str| name.contains(|c: char| c.is_ascii_digit());
-    names.iter().all(|name| is_one(name) && stem(name) == stem(names[0]))
-}
-
-/// Whether a heading is a name and a number, `Ombrey 4`, and none of a step or a choice.
-fn is_machine(text: &str) -> bool {
-    const OTHER: &[&str] = &[
-        "option", "variant", "version", "value", "reading", "test", "check", "size", "grade",
-        "class", "rev", "col", "column", "figure", "bolt", "joint", "item", "cylinder", "cyl",
-    ];
-    let folded = plain_words(&Parts::split(text).outside);
-    let words: Vec<&str> = folded.split(' ').collect();
-    let is_name = |word: &&str| word.len() > 2 && word.chars().all(char::is_alphabetic);
-    let has_number = |word: &&str| word.contains(|c: char| c.is_ascii_digit());
-    words.iter().any(is_name)
-        && words.iter().any(has_number)
-        && !words.iter().any(|word| OTHER.contains(word) || says_steps(word))
-}
-
 /// Settles the torque columns among `headings`.
 pub(super) fn settle_torques(
     headings: &mut Vec<Heading>,
@@ -332,8 +272,8 @@ fn lubes(headings: &[Heading]) -> Vec<String> {
 fn single_joint(headings: &mut [Heading], plan: &mut Plan) {
     let left =
         |heading: &Heading| heading.given.as_ref().is_some_and(|(field, _)| *field == "joint");
-    let has_joint =
-        headings.iter().any(|heading| heading.column.is("joint") || heading.column.is("part"));
+    let has_joint = headings.iter().any(|one| one.column.is("joint"))
+        || headings.iter().any(|one| one.column.is("part")) && !are_sides(headings);
     let for_lubes = headings.iter().any(|one| matches!(one.column, Column::TorqueFor(_)));
     if headings.iter().filter(|heading| left(heading)).count() < 2 || has_joint {
         for heading in headings.iter_mut().filter(|heading| left(heading)) {

@@ -9,6 +9,8 @@ mod around;
 mod columns;
 mod columns_beside;
 mod columns_content;
+mod columns_once;
+mod columns_side;
 mod columns_torque;
 mod columns_unknown;
 mod content;

@@ -220,6 +220,9 @@ impl<'a> Finder<'a> {
             found.headings = self.combined(row, next);
             self.marks.insert((next.page, next.line), Other::Skip);
             body += 1;
+        } else if self.names_under(&rows[body.min(rows.len())..], &mut found.headings) {
+            self.marks.insert((row.page, rows[body].line), Other::Skip);
+            body += 1;
         }
         if let Some(next) = rows.get(body)
             && let Some(units) = units(next, &found.headings)

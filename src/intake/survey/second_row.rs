@@ -68,6 +68,43 @@ impl Finder<'_> {
             && !filled(row).any(|(_, text)| is_thread(text) && text.contains(['x', 'X', '-']))
     }
 
+    /// Whether the first of `rows` has names alone, below a torque that stands over them all:
+    /// each heads the figures below it then, `Torque` over `Ostrand` and `Pellworth`.
+    pub(super) fn names_under(&self, rows: &[RawRow], headings: &mut Vec<Heading>) -> bool {
+        let Some((row, below)) = rows.split_first() else { return false };
+        let is_blank =
+            |at: usize| headings.get(at).is_none_or(|over| matches!(over.column, Column::Blank));
+        let over = |at: usize| (0..=at).rev().find(|at| !is_blank(*at));
+        let cells: Vec<(usize, &str)> = filled(row).collect();
+        let is_under = |(at, text): &(usize, &str)| {
+            let is_torque = over(*at).is_some_and(|over| headings[over].column.is("torque"));
+            let is_name = text.chars().all(|c| c.is_alphabetic() || " -./".contains(c));
+            is_torque && is_name && self.heading(text).weight == Weight::None
+        };
+        let is_one = cells.iter().map(|(at, _)| over(*at)).all(|one| one == over(cells[0].0));
+        let starts = |row: &&RawRow| {
+            let is_figure = |at: usize| row.cell(at).starts_with(|c: char| c.is_ascii_digit());
+            cells.iter().any(|(at, _)| is_figure(*at))
+        };
+        let next = below.iter().find(|row| !row.is_blank());
+        if cells.len() < 2
+            || !is_one
+            || !cells.iter().all(is_under)
+            || !next.is_some_and(|row| starts(&row))
+        {
+            return false;
+        }
+        let Some(torque) = over(cells[0].0).map(|at| headings[at].clone()) else { return false };
+        let width = cells.last().map_or(0, |(at, _)| at + 1).max(headings.len());
+        headings.resize(width, Heading::plain("", Column::Blank));
+        for (at, text) in cells {
+            let given = Some(("joint", text.to_owned()));
+            let text = format!("{} {text}", torque.text);
+            headings[at] = Heading { text, given, weight: Weight::Weak, ..torque.clone() };
+        }
+        true
+    }
+
     /// Two rows of headings as one; a blank above repeats what stands left of it.
     pub(super) fn combined(&self, over: &RawRow, under: &RawRow) -> Vec<Heading> {
         let width = over.len().max(under.len());

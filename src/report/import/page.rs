@@ -47,17 +47,18 @@ fn title(report: &Report) -> String {
         Some(';') => ", cells parted by semicolons".to_owned(),
         Some('\t') => ", cells parted by tabs".to_owned(),
         Some(' ') => ", cells parted by blanks".to_owned(),
+        Some('.') => ", cells parted by rows of dots".to_owned(),
         Some(other) => format!(", cells parted by `{other}`"),
         None => String::new(),
     };
     let encoding = report.encoding.name();
     let tables = report.table_count;
     let several = if tables > 1 { format!(", {tables} tables") } else { String::new() };
-    format!(
-        "{}: {encoding}{parted}, header in line {}{several}",
-        clean(&report.file),
-        report.header_line
-    )
+    let header = match report.header_line {
+        0 => String::new(),
+        line => format!(", header in line {line}"),
+    };
+    format!("{}: {encoding}{parted}{header}{several}", clean(&report.file))
 }
 
 /// Every column that holds something: what it was read as, and some cells.
