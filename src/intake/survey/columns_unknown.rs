@@ -104,12 +104,10 @@ impl Settler<'_> {
     /// they are none of the joint.
     fn are_unknown_figures(&self, at: usize, headings: &[Heading]) -> bool {
         let (heading, content) = (&headings[at], &self.contents[at]);
-        // Numbers of records are long.
-        const LONGEST: f64 = 10_000.0;
         matches!(heading.column, Column::Unknown { .. })
             && content.are_bare()
             && !content.count_rows()
-            && content.ends.is_some_and(|(least, most)| least > 0.0 && most < LONGEST)
+            && content.ends.is_some_and(|(least, most)| least > 0.0 && most < LEAST_ID)
             && !says_no_fact(&heading.text)
     }
 
@@ -326,6 +324,9 @@ fn adds(heading: &str) -> bool {
     let word = heading.trim().to_lowercase();
     says_degrees(heading) || ["+", "plus"].contains(&&*word) || THEN.contains(&&*word)
 }
+
+/// Numbers of records are long.
+const LEAST_ID: f64 = 10_000.0;
 
 /// More of one fastener are hardly counted in a row of a sheet.
 const MOST_COUNTED: f64 = 200.0;
