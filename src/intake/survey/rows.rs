@@ -9,9 +9,11 @@ use crate::intake::names::Names;
 use crate::intake::row::Footnotes;
 use crate::intake::split::RawRow;
 use crate::intake::survey::content::starts_with_thread;
-use crate::intake::survey::tell::{filled, footnote, is_again, is_corner, over_threads, score};
+use crate::intake::survey::tell::{
+    adds_up, filled, footnote, is_again, is_corner, over_threads, score,
+};
 use crate::intake::survey::titles;
-use crate::intake::words::{NOTE, OLD, TOTAL, TOTAL_ENDS, plain_words};
+use crate::intake::words::{NOTE, OLD, TOTAL, TOTAL_ALONE, TOTAL_ENDS, plain_words};
 use crate::intake::{Options, Sheet};
 
 /// How many rows at the top of a table may be titles.
@@ -394,6 +396,12 @@ impl<'a> Finder<'a> {
         let ends = |text: &str| TOTAL_ENDS.iter().any(|end| plain_words(text).ends_with(end));
         // `44 | bolts in all`
         let sums_up = (2..=3).contains(&cells.len()) && cells.iter().any(|(_, text)| ends(text));
+        let is_sum = self.tables.last().is_some_and(|table| {
+            let above =
+                table.entries.iter().filter_map(|entry| rows.get(entry.checked_sub(self.base)?));
+            adds_up(cells, &table.headings, above)
+        });
+        let sums_up = sums_up || is_sum || TOTAL_ALONE.contains(&plain_words(first).as_str());
         if !has_thread && (leads(TOTAL) || sums_up || cells.iter().any(|(_, text)| is_total(text)))
         {
             return Some(Other::Remark);
