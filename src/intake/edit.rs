@@ -4,9 +4,9 @@
 use crate::intake::cells::{Tightening, says_nothing};
 use crate::intake::doubts::{Put, doubts};
 use crate::intake::draft::{Draft, place};
-use crate::intake::entry::{RowContext, read_entry};
 use crate::intake::finish::Around;
 use crate::intake::names::Names;
+use crate::intake::reading::{RowContext, read_entry};
 use crate::intake::row::RowReader;
 use crate::intake::sheet::Page;
 use crate::intake::split::RawRow;

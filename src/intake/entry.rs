@@ -1,25 +1,18 @@
-//! Rows taken one by one: read, made whole, gathered and held against the book.
+//! Entries taken one by one: gathered, made whole and held against the book.
 
 use crate::intake::doubts::{Put, doubts};
-use crate::intake::draft::Draft;
 use crate::intake::existing::Existing;
-use crate::intake::finish::{Around, Finished, RowNotes, finish};
 use crate::intake::gather::{Added, Gatherer, Joints};
 use crate::intake::gone::pair;
-use crate::intake::identity::{Grouper, RowNames};
 use crate::intake::merge::Merger;
-use crate::intake::names::Names;
-use crate::intake::outcome::{BadRow, Report};
-use crate::intake::position::{Position, Step};
+use crate::intake::outcome::Report;
 use crate::intake::quick_doubts::QuickDoubts;
-use crate::intake::row::{CellNote, CellOutcome, RowReader, RowReading};
+use crate::intake::reading::{CELLS_KEPT, Entry};
 use crate::intake::sink::Sink;
-use crate::intake::split::RawRow;
 use crate::intake::survey::{Block, Plan};
-use crate::intake::verdict::{CellVerdict, Problem, Remark, Verdict};
+use crate::intake::verdict::Problem;
 use crate::intake::{IntakeError, Options, Sheet};
 use crate::record::{Fastener, Tables};
-use crate::text::taken_out;
 
 /// What is said of a row whose settings are those of a row before it.
 const SAID_AGAIN: &str =
@@ -27,10 +20,6 @@ const SAID_AGAIN: &str =
 
 /// What is said of a row that is superseded by another row of the sheet.
 const BESIDE_OLD: &str = "a row that no longer holds stands beside the one that does: not taken";
-
-/// How many rows that were not taken keep their cells in the report; of the
-/// others it names the line.
-const CELLS_KEPT: usize = 10_000;
 
 /// What an entry is held against.
 #[derive(Clone, Copy)]
@@ -70,18 +59,15 @@ pub(crate) fn stamped(options: &Options, plan: &Plan) -> Options {
     options
 }
 
-/// Reads the rows of a file one by one and gathers them into fasteners.
+/// Gathers the entries of a file into fasteners.
 pub(crate) struct Taker<'a> {
     plan: &'a Plan,
-    names: &'a Names<'a>,
-    position: Position<'a>,
-    reader: RowReader<'a>,
-    grouper: Grouper<'a>,
+    /// The table of the last entry.
+    block: Option<&'a Block>,
     merger: Merger<'a>,
     book: InBook<'a>,
     quick: QuickDoubts<'a>,
     gatherer: Gatherer,
-    options: &'a Options,
     report: &'a mut Report,
     /// Fasteners are handed on before the end: each is judged by itself.
     is_long: bool,
@@ -91,28 +77,55 @@ pub(crate) struct Taker<'a> {
 impl<'a> Taker<'a> {
     pub(crate) fn new(
         plan: &'a Plan,
-        names: &'a Names<'a>,
         gatherer: Gatherer,
         options: &'a Options,
         book: InBook<'a>,
         report: &'a mut Report,
         is_long: bool,
     ) -> Self {
+        report.retires = options.retire;
         Self {
             plan,
-            names,
-            position: Position::before(plan),
-            grouper: Grouper::new(&[], options),
-            reader: RowReader::new(names, options, plan, 0, Vec::new()),
+            block: None,
             gatherer,
             merger: Merger::new(book.existing, options),
             book,
             quick: QuickDoubts::new(book.tables),
-            options,
             report,
             is_long,
             is_stopped: false,
         }
+    }
+
+    /// Takes an entry; its group.
+    pub(crate) fn entry(&mut self, entry: Entry<'a>) -> u64 {
+        let Entry { block, row, names, finished } = entry;
+        let group = names.group;
+        if !self.block.is_some_and(|known| std::ptr::eq(known, block)) {
+            self.block = Some(block);
+            self.report.enter(block);
+        }
+        let Some(finished) = finished else { return group };
+        match self.gatherer.add((row.page, row.line), names, *finished) {
+            Ok(Added::New) => {}
+            Ok(Added::Again) => self.report.conclude(SAID_AGAIN),
+            Ok(Added::BesideOld) => self.report.conclude(BESIDE_OLD),
+            Err(wrong) => {
+                let mut reasons = Vec::new();
+                for one in wrong {
+                    let reason = one.reason(row.page, row.line, &self.report.pages);
+                    let problem = Problem::refused("rows-disagree", reason, one.advice);
+                    self.report.refuse_field(&row, one.field, problem, &mut reasons);
+                }
+                self.report.bad_row(&row, reasons);
+            }
+        }
+        group
+    }
+
+    /// Takes over what was said while the rows were read.
+    pub(crate) fn absorb(&mut self, read: Report) {
+        self.report.absorb(read);
     }
 
     /// Whether a fastener was handed on too early; see [`Gatherer`].
@@ -129,67 +142,6 @@ impl<'a> Taker<'a> {
         if !self.is_stopped {
             self.is_stopped = sink.put(fastener).is_break();
         }
-    }
-
-    /// Takes one row; `groups` gets the group of each entry that it is.
-    pub(crate) fn row(&mut self, row: &RawRow, groups: &mut Vec<u64>) {
-        if let Some(block) = self.position.enter(row) {
-            self.enter(block);
-        }
-        self.say_what_was_taken_out(row);
-        let (block, whole, stood) = match self.position.step(row) {
-            Step::Entry(block, whole, stood) => (block, whole, stood),
-            Step::Section(_) => return self.section(),
-            Step::Remark => return self.remark(row),
-            Step::Nothing => return,
-        };
-        self.say_dittos(row, &whole, stood);
-        let before = groups.len();
-        block.reshape.each(&whole, |row| {
-            let names = self.grouper.group_of(row, &self.position.given, block.fills_down);
-            groups.push(names.group);
-            self.entry(row, names);
-        });
-        if groups.len() == before {
-            self.remark(row);
-        }
-    }
-
-    /// Says what each ditto of `row` stands for.
-    fn say_dittos(&mut self, row: &RawRow, whole: &RawRow, stood: Vec<usize>) {
-        for at in stood {
-            let reason = format!("`{}` repeats the cell above", row.cell(at));
-            let remarks = vec![Remark::echo("ditto", reason)];
-            let place = self.report.place(row.line_of(at), Some(at));
-            let (raw, read_as) = (row.cell(at).to_owned(), Some(whole.cell(at).to_owned()));
-            self.report.note(remarked(place, raw, read_as, remarks));
-        }
-    }
-
-    fn say_what_was_taken_out(&mut self, row: &RawRow) {
-        for (at, found) in row.taken_out() {
-            let place = self.report.place(row.line_of(*at), Some(*at));
-            let remark = Remark::warning("hidden-characters", taken_out(found), "");
-            self.report.note(remarked(place, row.cell(*at).to_owned(), None, vec![remark]));
-        }
-    }
-
-    fn enter(&mut self, block: &Block) {
-        self.grouper = Grouper::new(&block.headings, self.options);
-        let headings = block.headings.clone();
-        self.reader = RowReader::new(self.names, self.options, self.plan, block.page, headings);
-        self.reader.stand_under(&self.position.given);
-        self.report.enter(block);
-    }
-
-    fn section(&mut self) {
-        self.grouper.forget_above();
-        self.reader.stand_under(&self.position.given);
-    }
-
-    fn remark(&mut self, row: &RawRow) {
-        let words: Vec<&str> = row.cells().filter(|cell| !cell.is_empty()).collect();
-        self.report.remarks.push((row.line, words.join(", ")));
     }
 
     /// Forgets a group that is complete, for a walk that only learns.
@@ -239,7 +191,6 @@ impl<'a> Taker<'a> {
     /// that was not is not gone. The rest of an earlier import says nothing of the others.
     fn gone(&mut self, renewed: &mut Vec<Fastener>) {
         let report = &mut *self.report;
-        report.retires = self.options.retire;
         if !report.is_sound() || self.plan.is_rest() {
             (report.gone, report.gone_count) = (Vec::new(), 0);
             return;
@@ -252,165 +203,4 @@ impl<'a> Taker<'a> {
         }
         pair(report);
     }
-
-    fn entry(&mut self, row: &RawRow, names: RowNames) {
-        self.report.rows += 1;
-        let infers_reuse = self.reader.column_of("reuse").is_none();
-        let infers_kind = self.reader.column_of("kind").is_none();
-        let has_column = ["lube", "strength"].map(|field| self.reader.column_of(field).is_some());
-        let given = &self.reader.given_beside(row, &self.position.given);
-        let around = Around { given, names: Some(&names), infers_reuse, infers_kind, has_column };
-        let known = RowContext { options: self.options, tables: self.book.tables, around };
-        let (finished, reasons) =
-            read_entry(&mut self.reader, row, Draft::new(), &known, self.report);
-        let mut reasons = reasons;
-        if reasons.is_empty() {
-            match self.gatherer.add((row.page, row.line), names, finished) {
-                Ok(Added::New) => {}
-                Ok(Added::Again) => self.report.conclude(SAID_AGAIN),
-                Ok(Added::BesideOld) => self.report.conclude(BESIDE_OLD),
-                Err(wrong) => {
-                    for one in wrong {
-                        let reason = one.reason(row.page, row.line, &self.report.pages);
-                        let problem = Problem::refused("rows-disagree", reason, one.advice);
-                        self.refuse_field(row, one.field, problem, &mut reasons);
-                    }
-                }
-            }
-        }
-        if !reasons.is_empty() {
-            let keep = self.report.bad_rows.len() < CELLS_KEPT;
-            let cells = row.cells().filter(|_| keep).map(str::to_owned).collect();
-            self.report.bad_rows.push(BadRow { page: row.page, line: row.line, cells, reasons });
-        }
-    }
-
-    fn refuse_field(
-        &mut self,
-        row: &RawRow,
-        field: &str,
-        problem: Problem,
-        reasons: &mut Vec<String>,
-    ) {
-        let at = self.reader.column_of(field);
-        let line = at.map_or(row.line, |at| row.line_of(at));
-        let raw = at.map_or("", |at| row.cell(at)).to_owned();
-        let place = self.report.place(line, at);
-        let verdict = not_taken(place, raw, problem, reasons);
-        self.report.note(verdict);
-    }
-}
-
-/// What a row is made whole with.
-pub(crate) struct RowContext<'a> {
-    pub(crate) options: &'a Options,
-    pub(crate) tables: &'a Tables,
-    pub(crate) around: Around<'a>,
-}
-
-/// Reads `row` into `draft` and makes that whole; what is to be said of it goes
-/// into `report`. With the reasons why it cannot be taken, none if it can.
-pub(crate) fn read_entry(
-    reader: &mut RowReader<'_>,
-    row: &RawRow,
-    draft: Draft,
-    known: &RowContext<'_>,
-    report: &mut Report,
-) -> (Finished, Vec<String>) {
-    let RowReading { draft, notes: mut cells, taken } = reader.read(row, draft);
-    report.counts.taken += taken;
-    let mut notes = RowNotes::default();
-    let RowContext { options, tables, around } = *known;
-    let finished = finish(draft, options, tables, around, &mut reader.said, &mut notes);
-    let mut reasons = Vec::new();
-    add_row_notes(reader, row, notes, &mut cells);
-    cells.extend(row.is_hidden.then(hidden_row));
-    for cell in cells {
-        let line = cell.column.map_or(row.line, |at| row.line_of(at));
-        let place = report.place(line, cell.column);
-        report.note(match cell.outcome {
-            CellOutcome::Taken { read_as, remarks } => remarked(place, cell.raw, read_as, remarks),
-            CellOutcome::Bad(problem) => not_taken(place, cell.raw, problem, &mut reasons),
-        });
-    }
-    (finished, reasons)
-}
-
-/// Adds what there is to say of the row as a whole to what is said of its
-/// cells. What follows from a cell that was not taken is not said again.
-fn add_row_notes(reader: &RowReader<'_>, row: &RawRow, notes: RowNotes, cells: &mut Vec<CellNote>) {
-    let is_bad = |cell: &CellNote| matches!(cell.outcome, CellOutcome::Bad(_));
-    let bad: Vec<Option<usize>> =
-        cells.iter().filter(|cell| is_bad(cell)).map(|cell| cell.column).collect();
-    let raw = |at: Option<usize>| at.map_or("", |at| row.cell(at)).to_owned();
-    for (field, problem) in notes.problems {
-        let column = reader.column_of(field);
-        if column.is_none() || !bad.contains(&column) {
-            let outcome = CellOutcome::Bad(problem);
-            cells.push(CellNote { column, raw: raw(column), outcome });
-        }
-    }
-    if !bad.is_empty() {
-        return;
-    }
-    for (field, remark) in notes.remarks {
-        let column = reader.column_of(field);
-        let known = cells.iter_mut().find(|cell| cell.column == column && column.is_some());
-        match known.map(|cell| &mut cell.outcome) {
-            Some(CellOutcome::Taken { remarks, .. }) => remarks.push(remark),
-            _ => {
-                let outcome = CellOutcome::Taken { read_as: None, remarks: vec![remark] };
-                cells.push(CellNote { column, raw: raw(column), outcome });
-            }
-        }
-    }
-}
-
-/// What is said of a hidden row, also of one that is not taken: who puts it
-/// right must first find it. On its own, so that it is not folded into what is said
-/// of many rows.
-fn hidden_row() -> CellNote {
-    let (reason, advice) =
-        ("the row is hidden in the workbook", "show it and look whether it still holds");
-    let remark = Remark::warning("hidden-row", reason, advice);
-    let outcome = CellOutcome::Taken { read_as: None, remarks: vec![remark] };
-    CellNote { column: None, raw: String::new(), outcome }
-}
-
-fn remarked(
-    place: crate::intake::CellPlace,
-    raw: String,
-    read_as: Option<String>,
-    remarks: Vec<Remark>,
-) -> CellVerdict {
-    let warned = remarks.iter().any(|remark| remark.is_warning);
-    let first = remarks.iter().find(|remark| remark.is_warning == warned);
-    let code = first.map_or("read", |remark| remark.code);
-    let join = |words: Vec<String>| {
-        words.into_iter().filter(|word| !word.is_empty()).collect::<Vec<_>>().join("; ")
-    };
-    let (reasons, advice): (Vec<String>, Vec<String>) =
-        remarks.into_iter().map(|remark| (remark.reason, remark.advice)).unzip();
-    CellVerdict {
-        place,
-        raw,
-        verdict: if warned { Verdict::TakenWithWarning } else { Verdict::Taken },
-        read_as,
-        code,
-        reason: join(reasons),
-        advice: join(advice),
-    }
-}
-
-fn not_taken(
-    place: crate::intake::CellPlace,
-    raw: String,
-    problem: Problem,
-    reasons: &mut Vec<String>,
-) -> CellVerdict {
-    let column = if place.header.is_empty() { "row".to_owned() } else { place.header.clone() };
-    reasons.push(format!("{column}: {}", problem.reason));
-    let verdict = problem.verdict();
-    let Problem { code, reason, advice, .. } = problem;
-    CellVerdict { place, raw, verdict, read_as: None, code, reason, advice }
 }

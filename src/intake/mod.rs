@@ -3,7 +3,7 @@
 //! The flow: bytes → [`read_any`] → [`Sheet`] (rows of cells) → [`take()`] →
 //! [`Report`]. In between, `survey` understands the sheet before its cells are read:
 //! where its tables stand, what each column holds by its heading and by what is below
-//! it, what titles say. Then `walk` goes over the rows, `row` reads each cell by the
+//! it, what titles say. Then `reading` goes over the rows, `row` reads each cell by the
 //! reader of its kind in `cells`, `finish` makes a row whole, `gather` brings the rows
 //! of one fastener together, `merge` holds them against the book, and `gone` finds
 //! what the book has from the same source and the file no longer. Nothing is stored
@@ -52,6 +52,7 @@ mod passes;
 mod position;
 mod questions;
 mod quick_doubts;
+mod reading;
 pub mod reference;
 mod reshape;
 mod row;

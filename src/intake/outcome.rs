@@ -157,6 +157,23 @@ impl Report {
         }
     }
 
+    /// Takes over what was said while the rows were read: it comes first.
+    pub(crate) fn absorb(&mut self, read: Self) {
+        let Self { rows, remarks, counts, reasons, verdicts, bad_rows, current, .. } = read;
+        self.rows += rows;
+        self.remarks.splice(..0, remarks);
+        self.counts.taken += counts.taken;
+        self.counts.warned += counts.warned;
+        self.counts.asked += counts.asked;
+        self.counts.refused += counts.refused;
+        for (code, count) in reasons {
+            *self.reasons.entry(code).or_default() += count;
+        }
+        self.verdicts.splice(..0, verdicts);
+        self.bad_rows.splice(..0, bad_rows);
+        self.current = current;
+    }
+
     /// Counts a conclusion drawn from a row.
     pub(crate) fn conclude(&mut self, text: &str) {
         match self.conclusions.iter_mut().find(|known| known.text == text) {

@@ -13,9 +13,9 @@ use crate::intake::fields::LONGEST_VALUE;
 use crate::intake::header::{Column, Heading};
 use crate::intake::names::Names;
 use crate::intake::row_parts::{
-    completed, dimension_of, ditto, header_of, in_series, is_a_step, is_choice, is_late, is_named,
-    is_of_one_torque, is_of_row, mark_of, not_a_field, not_known, points_below, torque_unit,
-    unguarded, without_marks, without_thousands,
+    column_of, completed, dimension_of, ditto, header_of, in_series, is_a_step, is_choice, is_late,
+    is_named, is_of_one_torque, is_of_row, mark_of, not_a_field, not_known, points_below,
+    torque_unit, unguarded, without_marks, without_thousands,
 };
 use crate::intake::row_words::{NotesSaid, named_alone};
 use crate::intake::split::RawRow;
@@ -179,13 +179,7 @@ impl<'a> RowReader<'a> {
 
     /// Index of the column of a field.
     pub(crate) fn column_of(&self, field: &str) -> Option<usize> {
-        let exact = |h: &Heading| matches!(h.column, Column::Field(f) if f.name == field);
-        let near = |h: &Heading| match (&h.column, field) {
-            (Column::TorqueFor(_), "torque") => true,
-            (Column::Low(f) | Column::High(f), _) => f.name == field,
-            _ => false,
-        };
-        self.headings.iter().position(exact).or_else(|| self.headings.iter().position(near))
+        column_of(&self.headings, field)
     }
 
     /// Reads one row into `draft`.

@@ -408,3 +408,14 @@ pub(crate) fn is_of_row(heading: &Heading, around: [bool; 3]) -> bool {
         || is_named(heading, "thread") && has_pitch
         || has_notes && points_below(heading)
 }
+
+/// Index of the column of a field.
+pub(crate) fn column_of(headings: &[Heading], field: &str) -> Option<usize> {
+    let exact = |h: &Heading| matches!(h.column, Column::Field(f) if f.name == field);
+    let near = |h: &Heading| match (&h.column, field) {
+        (Column::TorqueFor(_), "torque") => true,
+        (Column::Low(f) | Column::High(f), _) => f.name == field,
+        _ => false,
+    };
+    headings.iter().position(exact).or_else(|| headings.iter().position(near))
+}

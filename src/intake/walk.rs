@@ -6,12 +6,14 @@
 //! ones are scattered so, and the walk is done once more: those wait for its end.
 
 use std::collections::VecDeque;
+use std::ops::ControlFlow;
 
 use crate::intake::entry::{InBook, Taker, fill_bad_rows, stamped};
 use crate::intake::existing::Existing;
 use crate::intake::gather::{Gatherer, Joints};
 use crate::intake::names::Names;
 use crate::intake::outcome::Report;
+use crate::intake::reading::Readable;
 use crate::intake::sink::Sink;
 use crate::intake::survey::survey;
 use crate::intake::{IntakeError, Options, Sheet};
@@ -21,9 +23,6 @@ use crate::text::{QuickMap, QuickSet};
 /// How many rows of a long file after its last a fastener is taken to be whole.
 /// A fastener held takes about two kilobytes.
 const GOOD_WHILE: u32 = 4_000;
-
-/// After how many rows [`Sink::walked`] is called.
-const SHARE_AFTER: u32 = 1024;
 
 /// Reads every row of `sheet` and says what would become of it. Nothing is
 /// stored: the caller puts the sound rows into the book, or not.
@@ -92,25 +91,23 @@ fn walk(
     let good_while = if is_long { GOOD_WHILE } else { u32::MAX };
     let mut closing = Closing { good_while, scattered: learned.scattered, ..Closing::default() };
     let book = InBook { tables, existing };
-    let mut taker = Taker::new(&plan, &names, gatherer, options, book, &mut report, is_long);
-    let (mut rows, mut count, mut too_early) = (sheet.rows()?, 0, false);
-    let mut groups = Vec::new();
-    while let Some(row) = rows.next()? {
-        taker.row(row, &mut groups);
-        for group in groups.drain(..) {
-            let is_first = closing.after(group, &mut |whole| match too_early {
+    let mut taker = Taker::new(&plan, gatherer, options, book, &mut report, is_long);
+    let mut too_early = false;
+    let readable = Readable { sheet, plan: &plan, names: &names, options, tables };
+    let read = readable.read(|batch| {
+        for entry in batch.entries {
+            let is_first = closing.after(taker.entry(entry), &mut |whole| match too_early {
                 true => taker.forget(whole),
                 false => taker.close(whole, sink),
             });
             too_early |= !is_first || taker.was_too_early();
         }
-        count += 1;
-        if count % SHARE_AFTER == 0 {
-            sink.walked(rows.share());
-        }
-        if taker.is_stopped() {
-            return Ok(Walked::Whole(Box::new(report)));
-        }
+        sink.walked(batch.share);
+        if taker.is_stopped() { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
+    })?;
+    taker.absorb(read);
+    if taker.is_stopped() {
+        return Ok(Walked::Whole(Box::new(report)));
     }
     if too_early {
         let joints = taker.into_joints();

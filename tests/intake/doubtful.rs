@@ -253,6 +253,13 @@ fn columns_that_may_be_read_in_two_ways_are_asked_about() {
     assert_eq!((question.code, question.readings[0].as_str()), ("which-column", "torque"));
     let map = question.in_mapping("torque").replacen(' ', "\n", 1);
     assert_eq!(asked(one, &map).fasteners[0].settings[0].in_words(), "160 N·m");
+    // `--torque-unit` says of what the only figures are that nothing else explains.
+    let bare = "Vehicle,Joint,Nut,Zorp\nVan 3,front,M14x1.5,160\nVan 3,rear,M14x1.5,185\n";
+    let question = asked(bare, "").questions().remove(0);
+    assert_eq!((question.code, question.count), ("which-column", 2));
+    let stated = asked(bare, "[file]\ntorque-unit = \"N·m\"\n");
+    assert_eq!(stated.fasteners[1].settings[0].in_words(), "185 N·m");
+    assert!(stated.conclusions.iter().any(|one| one.text.contains("`Zorp` read as torque")));
     let unnamed = "Wheel torque in Nm,,,\nVehicle,Alu,Stahl,Nut\nVan 3,160,180,M14x1.5\nVan 4,160,180,M14x1.5\n";
     let each = asked(unnamed, "").questions();
     let headers: Vec<&str> = each.iter().map(|question| question.place.header.as_str()).collect();

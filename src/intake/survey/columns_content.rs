@@ -216,12 +216,10 @@ impl Settler<'_> {
             && !headings.iter().any(|one| one.column == Column::TorqueUnit)
         {
             ByCells::Column(Column::TorqueUnit)
-        } else if let Some(found) = self.by_kind(at, headings) {
-            found
         } else if (several || is_for_lube) && content.are_lubes() && !has("lube") {
             ByCells::Field("lube", "the cells are lubes")
-        } else if several && content.are_named_strengths() && !has("strength") {
-            ByCells::Field("strength", "the cells are grades")
+        } else if let Some(found) = self.by_kind(at, headings) {
+            found
         } else if let Some(near) = self.near(at, headings) {
             ByCells::Field(near, "its words nearly name it")
         } else if let Some(named) = self.vague(at, headings) {

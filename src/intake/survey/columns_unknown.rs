@@ -56,6 +56,14 @@ impl Settler<'_> {
         if is_unknown(&headings[at]) && self.contents[at].are_passes() && !has_passes {
             return Some(ByCells::Field("passes", "the cells are passes"));
         }
+        let has_strength = headings.iter().any(|one| one.column.is("strength"));
+        if is_unknown(&headings[at])
+            && self.contents[at].filled > 1
+            && self.contents[at].are_named_strengths()
+            && !has_strength
+        {
+            return Some(ByCells::Field("strength", "the cells are grades"));
+        }
         self.are_grades_beside(at, headings)
             .then_some(ByCells::Field("strength", "the cells are grades of inch bolts"))
     }
@@ -71,17 +79,23 @@ impl Settler<'_> {
     }
 
     /// Bare figures under an unknown heading are the torques, where a column holds their
-    /// units, no other holds torques, and no other such figures.
+    /// units, or who imports says it, no other holds torques, and no other such figures.
     pub(super) fn beside_units(&self, headings: &mut [Heading], plan: &mut Plan) {
-        let unit = headings.iter().position(|one| one.column == Column::TorqueUnit);
-        let Some(unit) = unit.filter(|_| !headings.iter().any(figures)) else { return };
+        let is_done =
+            |one: &Heading| figures(one) || ["key", "stretch"].iter().any(|it| one.column.is(it));
+        let units = headings.iter().find(|one| one.column == Column::TorqueUnit);
+        let why = match (units, self.options.torque_unit) {
+            (Some(units), _) => format!("`{}` holds the units", units.text),
+            (None, Some(unit)) => format!("the unit of the torques is said to be {}", unit.symbol),
+            (None, None) => return,
+        };
+        if headings.iter().any(is_done) {
+            return;
+        }
         let may_be = |at: &usize| self.are_unknown_figures(*at, headings);
         let found: Vec<usize> = (0..headings.len()).filter(may_be).collect();
         let ([at], Some(torque)) = (&found[..], find_field("torque")) else { return };
-        plan.conclude(format!(
-            "`{}` read as torque: `{}` holds the units",
-            headings[*at].text, headings[unit].text
-        ));
+        plan.conclude(format!("`{}` read as torque: {why}", headings[*at].text));
         headings[*at].column = Column::Field(torque);
         headings[*at].weight = Weight::Strong;
     }
