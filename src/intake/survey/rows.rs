@@ -390,20 +390,7 @@ impl<'a> Finder<'a> {
                     .is_some_and(|rest| rest.is_empty() || rest.starts_with(' '))
             })
         };
-        // `Checked by: ........` is to be filled in.
-        let is_form = |text: &str| ["....", "____", "……"].iter().any(|line| text.contains(line));
-        let is_total = |text: &str| TOTAL.contains(&plain_words(text).as_str()) || is_form(text);
-        let ends = |text: &str| TOTAL_ENDS.iter().any(|end| plain_words(text).ends_with(end));
-        // `44 | bolts in all`
-        let sums_up = (2..=3).contains(&cells.len()) && cells.iter().any(|(_, text)| ends(text));
-        let is_sum = self.tables.last().is_some_and(|table| {
-            let above =
-                table.entries.iter().filter_map(|entry| rows.get(entry.checked_sub(self.base)?));
-            adds_up(cells, &table.headings, above)
-        });
-        let sums_up = sums_up || is_sum || TOTAL_ALONE.contains(&plain_words(first).as_str());
-        if !has_thread && (leads(TOTAL) || sums_up || cells.iter().any(|(_, text)| is_total(text)))
-        {
+        if !has_thread && (leads(TOTAL) || self.is_total(rows, cells)) {
             return Some(Other::Remark);
         }
         let after_note = self.after_note(rows, at);
@@ -438,6 +425,25 @@ impl<'a> Finder<'a> {
             return None;
         }
         Some(if self.is_title(rows, at, first) { Other::Section } else { Other::Remark })
+    }
+
+    /// Whether a row adds up those above it, or is to be filled in: `Checked by: ........`.
+    fn is_total(&self, rows: &[RawRow], cells: &[(usize, &str)]) -> bool {
+        let is_form = |text: &str| ["....", "____", "……"].iter().any(|line| text.contains(line));
+        let is_word = |text: &str| TOTAL.contains(&plain_words(text).as_str()) || is_form(text);
+        let ends = |text: &str| TOTAL_ENDS.iter().any(|end| plain_words(text).ends_with(end));
+        // `44 | bolts in all`
+        let sums_up = (2..=3).contains(&cells.len()) && cells.iter().any(|(_, text)| ends(text));
+        let is_sum = || {
+            self.tables.last().is_some_and(|table| {
+                let row = |entry: &usize| rows.get(entry.checked_sub(self.base)?);
+                adds_up(cells, &table.headings, table.entries.iter().filter_map(row))
+            })
+        };
+        let is_alone = || {
+            cells.first().is_some_and(|(_, text)| TOTAL_ALONE.contains(&plain_words(text).as_str()))
+        };
+        sums_up || cells.iter().any(|(_, text)| is_word(text)) || is_alone() || is_sum()
     }
 
     /// Whether the row before was a note.
