@@ -526,6 +526,8 @@ fn lubes() {
             ("molly", Ask("unknown-lube", &["moly"])),
             ("30W", Warn("unknown-lube", "")),
             ("assembly lube", Warn("unknown-lube", "")),
+            ("mittelfest geklebt", Ok("threadlocker")),
+            ("Ni anti-seize", Ok("anti-seize")),
             ("lubed", Warn("unnamed-lube", "oil")),
             ("wet", Warn("unnamed-lube", "oil")),
             ("red", Ask("colour", &["threadlocker"])), // T4 #32

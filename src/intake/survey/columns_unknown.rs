@@ -337,6 +337,12 @@ pub(super) fn says_no_fact(heading: &str) -> bool {
     words.any(|word| NO_FACT.contains(&word) || ASIDE.contains(&word) || STOCK.contains(&word))
 }
 
+/// Words that say a count, with whatever stands beside them.
+#[rustfmt::skip] // words of five languages, side by side
+const QUANTITY: &[&str] = &[
+    "qty", "quantity", "cnt", "count", "anz", "anzahl", "stuckzahl", "menge", "qte", "quantite", "cant", "cantidad", "qta", "quantita", "aantal", "antal",
+];
+
 /// `Bolts`, `No of studs`, `Bolts per head`, `Per coach`.
 pub(super) fn is_count(heading: &Heading) -> bool {
     const NUMBER: &[&str] = &[
@@ -348,6 +354,11 @@ pub(super) fn is_count(heading: &Heading) -> bool {
     let is_word = |word: &&str| !NUMBER.contains(word) && !BETWEEN.contains(word);
     let mut words = folded.split([' ', '/']).filter(is_word);
     let is_per = |word: &str| PER.contains(&word);
+    // `QTY_BOLT`, `bolt cnt`
+    let is_quantity = || folded.split(' ').any(|word| QUANTITY.contains(&word));
+    if is_unknown(heading) && is_quantity() && !says_no_fact(&heading.text) {
+        return true;
+    }
     match words.next() {
         Some(word) if PLURALS.contains(&word) => words.next().is_none_or(is_per),
         // `Par` is a torque.
