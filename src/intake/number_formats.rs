@@ -107,10 +107,14 @@ impl Formats {
     }
 }
 
-/// What the cells of an ODS workbook show, found while it is unpacked.
+/// Cells merged downwards: where each starts, and its last row.
+pub(crate) type Merged = Vec<((u32, u32), u32)>;
+
+/// What the cells of an ODS workbook show, and which are merged, found while it is unpacked.
 #[derive(Debug, Default)]
 pub(crate) struct OdsFormats {
     sheets: HashMap<String, Formats>,
+    merged: HashMap<String, Merged>,
     table: String,
     row: u32,
     rows: u32,
@@ -127,9 +131,15 @@ impl OdsFormats {
         self.sheets.remove(sheet).unwrap_or_default()
     }
 
+    /// The cells of the sheet named `sheet` that are merged downwards.
+    pub(crate) fn merged_of(&mut self, sheet: &str) -> Merged {
+        self.merged.remove(sheet).unwrap_or_default()
+    }
+
     /// Looks at one tag of the content, and at the text before it.
     pub(crate) fn see(&mut self, tag: &str, text: &str) {
-        let repeated = |name: &str| attribute(tag, name).and_then(|n| n.parse().ok()).unwrap_or(1);
+        let repeated =
+            |name: &str| attribute(tag, name).and_then(|n| n.parse::<u32>().ok()).unwrap_or(1);
         let (closes, is_whole) = (tag.starts_with('/'), tag.ends_with('/'));
         match tag_name(tag.trim_start_matches('/')) {
             "table" if !closes => {
@@ -149,6 +159,15 @@ impl OdsFormats {
                     self.columns = repeated("table:number-columns-repeated");
                     self.is_share = kind == "percentage";
                     self.is_number = self.is_share || kind == "float";
+                    let spanned = repeated("table:number-rows-spanned");
+                    if spanned > 1 && repeated("table:number-columns-spanned") == 1 {
+                        let (place, end) =
+                            ((self.row, self.column), self.row.saturating_add(spanned - 1));
+                        let merged = self.merged.entry(self.table.clone()).or_default();
+                        if merged.len() < MOST_CELLS {
+                            merged.push((place, end));
+                        }
+                    }
                 }
                 if closes || is_whole {
                     self.column = self.column.saturating_add(self.columns);

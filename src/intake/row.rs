@@ -21,6 +21,7 @@ use crate::intake::row_words::{NotesSaid, named_alone};
 use crate::intake::split::RawRow;
 use crate::intake::survey::{Given, Plan};
 use crate::intake::verdict::{Problem, Reading, Remark};
+use crate::intake::words::plain_words;
 use crate::quantity::{DecimalMark, Dimension, Extent, Torque, Unit};
 use crate::text::QuickMap;
 
@@ -318,7 +319,8 @@ impl<'a> RowReader<'a> {
             return false;
         }
         let parted = |c: char| matches!(c, ',' | ' ' | ')' | '(' | ';' | '&' | '+' | '.' | '/');
-        let marks: Vec<&str> = raw.split(parted).filter(|mark| !mark.is_empty()).collect();
+        let is_said = |mark: &&str| !mark.is_empty() && !SEE.contains(&plain_words(mark).as_str());
+        let marks: Vec<&str> = raw.split(parted).filter(is_said).collect();
         if marks.is_empty() || !marks.iter().all(|mark| below.contains_key(*mark)) {
             return false;
         }
@@ -452,6 +454,9 @@ impl<'a> RowReader<'a> {
         }
     }
 }
+
+/// Words before a mark that points below: `see C`.
+const SEE: &[&str] = &["see", "note", "siehe", "voir", "ver", "vedi", "nota", "zie", "se"];
 
 /// Whether the column says the lube of the row or of a torque.
 fn says_lube(heading: &Heading) -> bool {

@@ -144,7 +144,13 @@ pub(crate) const OLD: &[&str] = &[
 pub(crate) const TOTAL: &[&str] = &[
     "total", "totals", "grand total", "sub total", "subtotal", "sum", "summe", "gesamt", "gesamtsumme",
     "zwischensumme", "insgesamt", "totaux", "somme", "sous total", "total general", "suma", "totale", "totali",
-    "somma", "count", "anzahl gesamt", "totaal", "summa", "razem", "ogolem", "lacznie", "totalt", "samlet", "sammanlagt", "all together",
+    "somma", "count", "anzahl gesamt", "totaal", "summa", "razem", "ogolem", "lacznie", "totalt", "samlet", "sammanlagt", "all together", "all told", "sum total",
+];
+
+/// Words that are the whole of its first cell.
+#[rustfmt::skip] // words of five languages, side by side
+pub(crate) const TOTAL_ALONE: &[&str] = &[
+    "in all", "altogether", "makes", "everything", "alles zusammen", "zusammen", "macht", "en tout", "au total", "en total", "en todo", "in totale", "in tutto", "samen", "bij elkaar",
 ];
 
 /// Last words of such a line.

@@ -205,7 +205,7 @@ fn ods_grids(
         let range = book.worksheet_range(&sheet).map_err(|e| broken(name, e))?;
         let formulas = book.worksheet_formula(&sheet).unwrap_or_default();
         let (top, left) = range.start().unwrap_or_default();
-        let formats = formats.of(&sheet);
+        let (merged, formats) = (formats.merged_of(&sheet), formats.of(&sheet));
         let mut grid = Grid::new();
         for (row, column, value) in range.used_cells() {
             let (row, column) = (top + row as u32, left + column as u32);
@@ -223,6 +223,7 @@ fn ods_grids(
                 cells.entry(column).or_insert_with(|| NO_VALUE.to_owned());
             }
         }
+        merged.into_iter().for_each(|(start, end)| fill_down(&mut grid, start, end));
         grids.push((sheet, grid));
     }
     Ok(grids)

@@ -379,3 +379,29 @@ fn hidden_rows_are_taken_with_a_warning() {
     let report = taken(&ods("Heads", &rows));
     assert_eq!((report.rows, hidden(&report)), (2, vec![2]));
 }
+
+/// A cell merged over rows holds for each of them, in a workbook of either kind.
+#[test]
+fn a_lube_merged_over_rows_is_that_of_each() {
+    let heads = ["Machine", "Joint", "Thread", "Torque Nm", "Compound"];
+    let first = ["Pump 1", "suction", "M16", "120", "moly"];
+    let second = ["", "discharge", "M16", "110", ""];
+    let third = ["", "cover", "M10", "48", ""];
+    let spanned = |row: String, cell: &str, rows: u32| {
+        let cell = format!(r#"office:value-type="string"><text:p>{cell}<"#);
+        row.replace(&cell, &format!(r#"table:number-rows-spanned="{rows}" {cell}"#))
+    };
+    let rows = ods_row(&heads, 1)
+        + &spanned(spanned(ods_row(&first, 1), "Pump 1", 3), "moly", 2)
+        + &ods_row(&second, 1)
+        + &ods_row(&third, 1);
+    let cells = |row: &[&'static str]| row.iter().map(|cell| Text(cell)).collect::<Vec<_>>();
+    let merged = vec!["A2:A4", "E2:E3"];
+    let table = sheet([heads, first, second, third].iter().map(|row| cells(row)).collect());
+    for report in [taken(&ods("Pumps", &rows)), taken(&xlsx(&[Sheet { merged, ..table }]))] {
+        let all = report.accepted().expect("sound");
+        let lubes: Vec<String> = all.iter().map(|one| field(one, 0, "lube")).collect();
+        assert_eq!(lubes, ["moly", "moly", ""]);
+        assert!(all.iter().all(|one| one.joint.assembly == "Pump 1"));
+    }
+}

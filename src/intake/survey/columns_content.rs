@@ -218,12 +218,11 @@ impl Settler<'_> {
             ByCells::Column(Column::TorqueUnit)
         } else if (several || is_for_lube) && content.are_lubes() && !has("lube") {
             ByCells::Field("lube", "the cells are lubes")
-        } else if let Some(found) = self.by_kind(at, headings) {
+        } else if let Some(found) = self.by_kind(at, headings).or_else(|| self.vague(at, headings))
+        {
             found
         } else if let Some(near) = self.near(at, headings) {
             ByCells::Field(near, "its words nearly name it")
-        } else if let Some(named) = self.vague(at, headings) {
-            named
         } else if heading.column.is("wet-to") && content.are_figures() {
             ByCells::Column(Column::TorqueFor("oil".to_owned()))
         } else {

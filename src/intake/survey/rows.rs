@@ -9,9 +9,11 @@ use crate::intake::names::Names;
 use crate::intake::row::Footnotes;
 use crate::intake::split::RawRow;
 use crate::intake::survey::content::starts_with_thread;
-use crate::intake::survey::tell::{filled, footnote, is_again, is_corner, over_threads, score};
+use crate::intake::survey::tell::{
+    adds_up, filled, footnote, is_again, is_corner, over_threads, score,
+};
 use crate::intake::survey::titles;
-use crate::intake::words::{NOTE, OLD, TOTAL, TOTAL_ENDS, plain_words};
+use crate::intake::words::{NOTE, OLD, TOTAL, TOTAL_ALONE, TOTAL_ENDS, plain_words};
 use crate::intake::{Options, Sheet};
 
 /// How many rows at the top of a table may be titles.
@@ -388,14 +390,7 @@ impl<'a> Finder<'a> {
                     .is_some_and(|rest| rest.is_empty() || rest.starts_with(' '))
             })
         };
-        // `Checked by: ........` is to be filled in.
-        let is_form = |text: &str| ["....", "____", "……"].iter().any(|line| text.contains(line));
-        let is_total = |text: &str| TOTAL.contains(&plain_words(text).as_str()) || is_form(text);
-        let ends = |text: &str| TOTAL_ENDS.iter().any(|end| plain_words(text).ends_with(end));
-        // `44 | bolts in all`
-        let sums_up = (2..=3).contains(&cells.len()) && cells.iter().any(|(_, text)| ends(text));
-        if !has_thread && (leads(TOTAL) || sums_up || cells.iter().any(|(_, text)| is_total(text)))
-        {
+        if !has_thread && (leads(TOTAL) || self.is_total(rows, cells)) {
             return Some(Other::Remark);
         }
         let after_note = self.after_note(rows, at);
@@ -430,6 +425,25 @@ impl<'a> Finder<'a> {
             return None;
         }
         Some(if self.is_title(rows, at, first) { Other::Section } else { Other::Remark })
+    }
+
+    /// Whether a row adds up those above it, or is to be filled in: `Checked by: ........`.
+    fn is_total(&self, rows: &[RawRow], cells: &[(usize, &str)]) -> bool {
+        let is_form = |text: &str| ["....", "____", "……"].iter().any(|line| text.contains(line));
+        let is_word = |text: &str| TOTAL.contains(&plain_words(text).as_str()) || is_form(text);
+        let ends = |text: &str| TOTAL_ENDS.iter().any(|end| plain_words(text).ends_with(end));
+        // `44 | bolts in all`
+        let sums_up = (2..=3).contains(&cells.len()) && cells.iter().any(|(_, text)| ends(text));
+        let is_sum = || {
+            self.tables.last().is_some_and(|table| {
+                let row = |entry: &usize| rows.get(entry.checked_sub(self.base)?);
+                adds_up(cells, &table.headings, table.entries.iter().filter_map(row))
+            })
+        };
+        let is_alone = || {
+            cells.first().is_some_and(|(_, text)| TOTAL_ALONE.contains(&plain_words(text).as_str()))
+        };
+        sums_up || cells.iter().any(|(_, text)| is_word(text)) || is_alone() || is_sum()
     }
 
     /// Whether the row before was a note.

@@ -84,6 +84,24 @@ pub(super) fn over_threads(
     is_so.then_some((known, true))
 }
 
+/// Whether the one number of a row is the sum of those above it in a column of counts, and
+/// the row names neither thread nor torque: a total, whatever its words.
+pub(super) fn adds_up<'a>(
+    cells: &[(usize, &str)],
+    headings: &[Heading],
+    above: impl Iterator<Item = &'a RawRow>,
+) -> bool {
+    let number = |text: &str| text.parse::<u32>().ok();
+    let numbers: Vec<(usize, u32)> =
+        cells.iter().filter_map(|(at, text)| Some((*at, number(text)?))).collect();
+    let ([(at, sum)], 2..=3) = (&numbers[..], cells.len()) else { return false };
+    if !headings.get(*at).is_some_and(|one| one.column.is("count")) {
+        return false;
+    }
+    let counts: Vec<u32> = above.filter_map(|row| number(row.cell(*at))).collect();
+    counts.len() > 1 && counts.iter().try_fold(0u32, |sum, one| sum.checked_add(*one)) == Some(*sum)
+}
+
 /// A note below the table with the mark that points at it: `1 = retorque`,
 /// `* new bolts`, `(2) see manual`, `Note 3: …`.
 /// `is_noted`: it stands below others, or below their title; then `a go round again` is one too.
@@ -111,11 +129,12 @@ pub(super) fn footnote(cells: &[(usize, &str)], is_noted: bool) -> Option<(Strin
         (1..=2, _) => digits,
         (0, 1..) => stars,
         (0, 0) => {
-            // `a = again after 10 h`
+            // `a = again after 10 h`, `a - again after 10 h`
             let after = rest.strip_prefix(|c: char| c.is_ascii_alphabetic())?;
+            let is_small = rest.starts_with(|c: char| c.is_ascii_lowercase());
             let is_letter = is_noted
-                && after.starts_with([' ', ','])
-                && rest.starts_with(|c: char| c.is_ascii_lowercase());
+                && (after.starts_with([' ', ',']) && is_small || after.starts_with(". "))
+                || is_small && [" - ", " – "].iter().any(|dash| after.starts_with(dash));
             if !is_letter && !after.trim_start().starts_with([')', '=', ':']) {
                 return None;
             }
