@@ -152,6 +152,10 @@ impl Peeled {
             self.left
                 .retain(|word| word.strip_suffix('%').is_none_or(|n| n.parse::<f64>().is_err()));
         }
+        // `2nd go`, where `go` alone says nothing of steps.
+        if self.step.is_some() {
+            self.left.retain(|word| !GOES.contains(&plain_words(word).as_str()));
+        }
         // `Tightening in stages, final value`.
         if self.says_torque && self.step.is_none() {
             self.left.retain(|word| !says_steps(&plain_words(word)));
@@ -217,6 +221,13 @@ impl Peeled {
         Some(Heading { units: self.units, given, weight, ..Heading::plain(text, column) })
     }
 }
+
+/// Words that say a step behind its number alone.
+#[rustfmt::skip] // words of five languages, side by side
+const GOES: &[&str] = &[
+    "go", "time", "lap", "run", "hit", "nip", "bite", "tightening", "setting", "mal", "gang", "anzug", "tour", "fois", "serrage",
+    "vuelta", "vez", "apriete", "giro", "volta", "giri", "tirata", "serraggio",
+];
 
 /// Whether one of `ends` leads a word that says torque.
 fn leads(ends: &[&str], word: &str) -> bool {

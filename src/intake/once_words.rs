@@ -33,7 +33,7 @@ const EACH: &[&str] = &[
 /// When that is done, and words between.
 #[rustfmt::skip] // words of five languages, side by side
 const OCCASION: &[&str] = &[
-    "time", "build", "rebuild", "assembly", "fitting", "removal", "use", "overhaul", "strip", "after", "at", "on", "to", "be", "and", "the", "it", "them", "must",
+    "time", "ones", "build", "rebuild", "assembly", "fitting", "removal", "use", "overhaul", "strip", "after", "at", "on", "to", "be", "and", "the", "it", "them", "must",
     "bei", "nach", "montage", "demontage", "gebrauch", "verwendung", "zu", "die", "a", "au", "apres", "fois", "remontage", "usage", "les", "la", "le", "l",
     "ad", "dopo", "volta", "montaggio", "smontaggio", "uso", "i", "il", "gli", "da", "en", "vez", "montaje", "desmontaje", "despues", "de", "los", "el", "las",
 ];

@@ -73,6 +73,7 @@ struct Said {
 /// What is said within a sentence of a note, in lower case and without accents: the same
 /// sentence stands in many notes that differ by a figure in another.
 #[derive(Debug, Clone, Copy, Default)]
+#[expect(clippy::struct_excessive_bools, reason = "each is one thing that words may say")]
 struct Sentence {
     once: Option<Kind>,
     is_left: bool,

@@ -285,7 +285,7 @@ impl Settler<'_> {
             &["assembly", "joint", "part", "thread", "torque", "lube", "strength", "count"];
         let Column::Unknown { nearest } = &headings[at].column else { return None };
         let text = headings[at].text.replace('_', " ");
-        let is_free = |field: &str| !headings.iter().any(|heading| heading.column.is(field));
+        let is_free = |field: &&str| !headings.iter().any(|heading| heading.column.is(field));
         let near = nearest.as_ref().and_then(|near| find_field(&near.to_lowercase()));
         // `Kart` is no slip of `part`: of a short word one letter makes another.
         let is_near = |field: &&'static str| {
@@ -299,8 +299,13 @@ impl Settler<'_> {
         let content = &self.contents[at];
         let near = near.filter(|field| *field != "strength" || content.are_strengths());
         // `Engine family` names an engine, `Machine operator` and `Storage location` nothing
-        // of the joint.
+        // of the joint, `Part of engine` a place on one.
         let (first, rest) = text.split_once(' ').unwrap_or((&text, ""));
+        if rest.split(' ').next().is_some_and(|word| OF.contains(&word)) {
+            let of = read_heading(first, self.names).column;
+            let is_place = (of.is("part") || of.is("joint")) && content.are_words();
+            return is_place.then_some("joint").filter(is_free);
+        }
         let says = |words: &[&str], word: &str| words.contains(&plain_words(word).as_str());
         let is_name = !rest.is_empty() && rest.split(' ').all(|word| says(NAMING, word));
         let last = rest.rsplit(' ').next().filter(|last| !last.is_empty() && !says(ASIDE, first));
@@ -308,14 +313,14 @@ impl Settler<'_> {
         let named = outer.into_iter().find_map(|word| {
             let heading = read_heading(word, self.names);
             let fields = ["assembly", "joint", "strength"].into_iter();
-            let field = fields.filter(|field| is_free(field)).find(|one| heading.column.is(one))?;
+            let field = fields.filter(is_free).find(|one| heading.column.is(one))?;
             let fits = match field {
                 "strength" => content.are_strengths(),
                 _ => content.filled > 0 && !content.are_figures(),
             };
             fits.then_some(field)
         });
-        near.filter(|field| is_free(field)).or(named)
+        near.filter(is_free).or(named)
     }
 }
 
@@ -338,6 +343,9 @@ pub(super) fn says_no_fact(heading: &str) -> bool {
     words.any(|word| NO_FACT.contains(&word) || ASIDE.contains(&word) || STOCK.contains(&word))
 }
 
+/// Between what is named and what it is of.
+const OF: &[&str] = &["of", "de", "du", "der", "des", "del", "della", "di"];
+
 /// Words that say a count, with whatever stands beside them.
 #[rustfmt::skip] // words of five languages, side by side
 const QUANTITY: &[&str] = &[
@@ -350,9 +358,8 @@ pub(super) fn is_count(heading: &Heading) -> bool {
         "no", "#", "number", "qty", "nr", "anzahl", "stk", "nombre", "nb", "cantidad", "cant",
         "quantita", "n", "on", "for", "off", "pcs",
     ];
-    const BETWEEN: &[&str] = &["of", "de", "der", "di"];
     let folded = plain_words(&heading.text);
-    let is_word = |word: &&str| !NUMBER.contains(word) && !BETWEEN.contains(word);
+    let is_word = |word: &&str| !NUMBER.contains(word) && !OF.contains(word);
     let mut words = folded.split([' ', '/']).filter(is_word);
     let is_per = |word: &str| PER.contains(&word);
     // `QTY_BOLT`, `bolt cnt`

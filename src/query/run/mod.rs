@@ -45,6 +45,8 @@ pub fn run(
     let mut answer = formed(question, judged, wrench);
     (answer.matched, answer.charts, answer.left_out) = (matched, charts, left_out);
     answer.unstated = unstated;
+    // They come in the order in which rows are read, which differs from way to way.
+    answer.unstated.sort_by_key(|field| field.name);
     if unknown.len() == left_out {
         answer.unknown = unknown;
     }
