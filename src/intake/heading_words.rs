@@ -7,7 +7,7 @@
 #[rustfmt::skip] // one row a meaning, read as a table
 pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
     (&["assembly"], &[
-        "assy", "ass'y", "assembly", "engine", "machine", "vehicle", "model", "implement", "equipment", "equip", "tractor", "truck", "asset", "machine name", "machine no", "machine id",
+        "assy", "ass'y", "assembly", "rolling stock", "loco", "locomotive", "engine", "machine", "vehicle", "model", "implement", "equipment", "equip", "tractor", "truck", "asset", "machine name", "machine no", "machine id",
         "plant", "m/c", "mc", "m/c no", "machine tool", "rig", "car", "bike", "engine model", "engine type", "make/model", "appliance", "apparatus", "ride", "attraction", "gearbox", "pump", "press", "mill", "lathe", "crane", "compressor", "conveyor", "machine/unit", "trailer",
         "maschine", "motor", "fahrzeug", "anlage", "gerat", "modell", "aggregat", "fahrzeugtyp", "maschinentyp", "motortyp", "schlepper", "traktor", "maschine/gerat",
         "vehicule", "moteur", "engin", "equipement", "appareil", "modele", "materiel", "tracteur", "camion", "type machine",
@@ -103,7 +103,7 @@ pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
         "etapes", "paliers", "passe", "nombre de passes", "phases", "par etapes",
         "pasos", "etapas", "fases", "pasadas",
         "passaggi", "fasi", "passate", "passi", "stappen", "trappen",
-        "pulled up in", "pulled in", "pull up in", "tighten in", "tightened in", "in stages", "in passes", "how many passes", "how many stages", "how many steps", "rounds", "pulls", "torque stages", "torque passes", "bring up in", "brought up in", "work up in", "build up in", "anziehen in", "angezogen in", "zuge", "in zugen", "in schritten", "wie viele stufen", "serrage en", "serrer en", "en combien", "passes de serrage", "nombre de passages", "passages", "apretar en", "apretado en", "en pasos", "en etapas", "cuantos pasos", "serrare in", "serrato in", "in passi", "in fasi", "quanti passi", "passate di serraggio",
+        "pulled up in", "pulled in", "pull up in", "goes", "in goes", "how many goes", "in how many goes", "in how many", "how many pulls", "tighten in", "tightened in", "in stages", "in passes", "how many passes", "how many stages", "how many steps", "rounds", "pulls", "torque stages", "torque passes", "bring up in", "brought up in", "work up in", "build up in", "anziehen in", "angezogen in", "zuge", "in zugen", "in schritten", "wie viele stufen", "serrage en", "serrer en", "en combien", "passes de serrage", "nombre de passages", "passages", "apretar en", "apretado en", "en pasos", "en etapas", "cuantos pasos", "serrare in", "serrato in", "in passi", "in fasi", "quanti passi", "passate di serraggio",
     ]),
     (&["notes"], &[
         "notes", "note", "text", "free text", "remarks", "remark", "rmks", "rmk", "comment", "comments", "info", "instructions", "instruction", "see note", "memo", "other", "notes/remarks", "fitter's notes", "additional", "detail", "details",

@@ -92,19 +92,24 @@ impl Settler<'_> {
         }
     }
 
-    /// `Used on` beside the places names the machines, where nothing else does.
-    fn used_on(headings: &mut [Heading], plan: &mut Plan) {
-        let may_be = |one: &Heading| {
-            one.column.is("joint") && one.others.iter().any(|other| other.is("assembly"))
+    /// `Used on` beside the places, or a `Station` with a number whose name repeats, names the
+    /// machines, where nothing else does.
+    fn used_on(&self, table: &mut TableFound, plan: &mut Plan) {
+        let is_joint = |at: &usize| table.headings[*at].column.is("joint");
+        let joints: Vec<usize> = (0..table.headings.len()).filter(is_joint).collect();
+        let may_be =
+            |at: &usize| table.headings[*at].others.iter().any(|other| other.is("assembly"));
+        let repeats = |at: &usize| {
+            let blocks = self.blocks(table, *at);
+            blocks.len() * 2 <= table.entries.len() && blocks.iter().all(|name| is_numbered(name))
         };
-        let joints = headings.iter().filter(|one| one.column.is("joint")).count();
-        let Some(at) = headings.iter().position(may_be).filter(|_| joints > 1) else { return };
+        let found = joints.iter().copied().find(may_be);
+        let found = found.or_else(|| joints.iter().copied().find(repeats));
+        let Some(at) = found.filter(|_| joints.len() > 1) else { return };
         if let Some(assembly) = find_field("assembly").map(Column::Field) {
-            plan.conclude(format!(
-                "`{}` read as assembly: another names the joint",
-                headings[at].text
-            ));
-            headings[at].column = assembly;
+            let text = &table.headings[at].text;
+            plan.conclude(format!("`{text}` read as assembly: another names the joint"));
+            table.headings[at].column = assembly;
         }
     }
 
@@ -129,7 +134,7 @@ impl Settler<'_> {
             return;
         }
         if !is_titled {
-            Self::used_on(&mut table.headings, plan);
+            self.used_on(table, plan);
             self.tells_apart(table, plan);
         }
         let has = |name: &str| table.headings.iter().any(|heading| heading.column.is(name));
@@ -158,7 +163,8 @@ impl Settler<'_> {
             table.entries.first().is_some_and(|row| !self.rows[*row].cell(at).is_empty());
         let is_sparse = self.contents[at].filled * 2 <= table.entries.len() && is_first;
         let is_named = is_word || heading.column.is("drive");
-        if !(is_word && self.contents[at].are_words() || is_named && is_sparse) {
+        let are_names = self.contents[at].are_words() || self.are_models(table, at);
+        if !(is_word && are_names || is_named && is_sparse) {
             return;
         }
         // `Rewbold V4 compressor.ods` is of a machine.

@@ -179,7 +179,9 @@ impl Settler<'_> {
         let is_place = names.iter().any(|name| heading.column.is(name));
         let several = is_unknown && content.filled > 1;
         // `Greased with`, which a column of torques for grease might be headed too.
-        let is_for_lube = matches!(heading.column, Column::TorqueFor(_));
+        let is_dry = |cell: &String| plain_words(cell) == "dry";
+        let is_for_lube = matches!(heading.column, Column::TorqueFor(_))
+            || heading.column.is("wet-to") && content.examples.iter().any(is_dry);
         let has_sizes = has("thread") || self.contents.iter().any(Content::are_threads);
         let has_pitch = content.are_figures()
             && headings.iter().any(|one| matches!(one.column, Column::Pitch | Column::Tpi));

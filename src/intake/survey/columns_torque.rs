@@ -104,9 +104,8 @@ impl Settler<'_> {
             return;
         }
         let is_in_unit = in_unit || around.any(has_unit);
-        // `Tightening figures are lb-ft` over the only figures that nothing else explains.
-        let titles = || table.titles.iter().flatten();
-        let is_told = titles().any(|text| has_unit(text) && says_tightening(text));
+        // `Pulls are all lb-ft` over the only figures that nothing else explains.
+        let is_told = table.titles.iter().flatten().any(has_unit);
         if let ([at], Some(torque)) = (&unknown[..], find_field("torque"))
             && is_told
             && !says_number(&headings[*at].text)

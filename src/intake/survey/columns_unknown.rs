@@ -150,7 +150,7 @@ impl Settler<'_> {
     }
 
     /// The names of a column, each once a block: a blank or a ditto goes on with the last.
-    fn blocks<'t>(&'t self, table: &TableFound, at: usize) -> Vec<&'t str> {
+    pub(super) fn blocks<'t>(&'t self, table: &TableFound, at: usize) -> Vec<&'t str> {
         let mut blocks: Vec<&str> = Vec::new();
         for row in &table.entries {
             let cell = self.rows[*row].cell(at);
@@ -159,6 +159,20 @@ impl Settler<'_> {
             }
         }
         blocks
+    }
+
+    /// `RX-30`, `KC3`: letters and numbers that the book does not know, one for several rows.
+    pub(super) fn are_models(&self, table: &TableFound, at: usize) -> bool {
+        let content = &self.contents[at];
+        let blocks = self.blocks(table, at);
+        let is_model = |name: &&str| {
+            name.contains(char::is_uppercase) && name.contains(|c: char| c.is_ascii_digit())
+        };
+        let is_known = content.are_threads()
+            || content.are_named_strengths()
+            || content.are_lubes()
+            || content.are_figures();
+        !is_known && blocks.len() * 2 <= table.entries.len() && blocks.iter().all(is_model)
     }
 
     fn are_numbered(&self, table: &TableFound, at: usize) -> bool {
@@ -170,7 +184,7 @@ impl Settler<'_> {
     fn are_names(&self, table: &TableFound, at: usize) -> bool {
         let (heading, content) = (&table.headings[at], &self.contents[at]);
         let is_text = matches!(heading.column, Column::Unknown { .. })
-            && content.are_words()
+            && (content.are_words() || self.are_models(table, at))
             && !content.are_figures()
             && !content.are_lubes()
             && !content.are_strengths()

@@ -280,11 +280,11 @@ fn gone(report: &Report, done: Imported, page: &mut Page<'_>) {
 fn ending(report: &Report, done: Imported, page: &mut Page<'_>) {
     let (cells, changes) = (report.counts, report.changes);
     let counts = format!(
-        "{}; cells: {} taken, {} with a warning, {}, {} refused.",
+        "{}; cells: {} taken, {} with a warning, {} asked about, {} refused.",
         counted(report.rows, "row"),
         cells.taken,
         cells.warned,
-        counted(cells.asked, "question"),
+        cells.asked,
         cells.refused
     );
     let which =
