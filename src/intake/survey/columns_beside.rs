@@ -100,8 +100,8 @@ impl Settler<'_> {
         let may_be =
             |at: &usize| table.headings[*at].others.iter().any(|other| other.is("assembly"));
         let repeats = |at: &usize| {
-            let blocks = self.blocks(table, *at);
-            blocks.len() * 2 <= table.entries.len() && blocks.iter().all(|name| is_numbered(name))
+            let blocks = self.repeated(table, *at);
+            blocks.is_some_and(|blocks| blocks.iter().all(|name| is_numbered(name)))
         };
         let found = joints.iter().copied().find(may_be);
         let found = found.or_else(|| joints.iter().copied().find(repeats));

@@ -150,7 +150,7 @@ impl Settler<'_> {
     }
 
     /// The names of a column, each once a block: a blank or a ditto goes on with the last.
-    pub(super) fn blocks<'t>(&'t self, table: &TableFound, at: usize) -> Vec<&'t str> {
+    fn blocks<'t>(&'t self, table: &TableFound, at: usize) -> Vec<&'t str> {
         let mut blocks: Vec<&str> = Vec::new();
         for row in &table.entries {
             let cell = self.rows[*row].cell(at);
@@ -161,10 +161,15 @@ impl Settler<'_> {
         blocks
     }
 
+    /// The same where each name stands for two rows on average or more.
+    pub(super) fn repeated<'t>(&'t self, table: &TableFound, at: usize) -> Option<Vec<&'t str>> {
+        let blocks = self.blocks(table, at);
+        (blocks.len() * 2 <= table.entries.len()).then_some(blocks)
+    }
+
     /// `RX-30`, `KC3`: letters and numbers that the book does not know, one for several rows.
     pub(super) fn are_models(&self, table: &TableFound, at: usize) -> bool {
         let content = &self.contents[at];
-        let blocks = self.blocks(table, at);
         let is_model = |name: &&str| {
             name.contains(char::is_uppercase) && name.contains(|c: char| c.is_ascii_digit())
         };
@@ -172,7 +177,8 @@ impl Settler<'_> {
             || content.are_named_strengths()
             || content.are_lubes()
             || content.are_figures();
-        !is_known && blocks.len() * 2 <= table.entries.len() && blocks.iter().all(is_model)
+        let blocks = self.repeated(table, at).filter(|_| !is_known);
+        blocks.is_some_and(|blocks| blocks.iter().all(is_model))
     }
 
     fn are_numbered(&self, table: &TableFound, at: usize) -> bool {
@@ -192,10 +198,9 @@ impl Settler<'_> {
             && !says_no_fact(&heading.text);
         let is_first =
             table.entries.first().is_some_and(|row| !self.rows[*row].cell(at).is_empty());
-        if !is_text || !is_first {
+        let Some(blocks) = self.repeated(table, at).filter(|_| is_text && is_first) else {
             return false;
-        }
-        let blocks = self.blocks(table, at);
+        };
         let names: HashSet<&str> = blocks.iter().copied().collect();
         let is_capital =
             |word: &str| word.starts_with(|c: char| c.is_uppercase() || c.is_numeric());
@@ -204,9 +209,7 @@ impl Settler<'_> {
             1 => name.contains(' ') && name.split(' ').all(is_capital),
             _ => is_capital(name) && name.split(' ').count() <= 5,
         };
-        names.len() == blocks.len()
-            && blocks.len() * 2 <= table.entries.len()
-            && blocks.iter().all(is_name)
+        names.len() == blocks.len() && blocks.iter().all(is_name)
     }
 
     /// Asks, once for each column, what bare figures under a heading that is not known are.
