@@ -6,7 +6,8 @@ use crate::intake::heading_parts::{nearly_lube, units_spelled};
 use crate::intake::lube_words::RECEIVED;
 use crate::intake::names::Names;
 use crate::intake::words::{
-    FILLER, HIGH, LIMIT, LOW, OLD, ordinal, plain_words, says_steps, step_words, without_accents,
+    FILLER, HIGH, LIMIT, LOW, OLD, ordinal, plain_words, running_letter, says_steps, step_words,
+    without_accents,
 };
 use crate::quantity::{PER_CENT, Unit};
 use crate::record::{LubeClass, find_field};
@@ -32,6 +33,8 @@ pub(crate) struct Peeled {
     high: bool,
     limit: bool,
     step: Option<u32>,
+    /// The step has a letter for its number, which says little alone.
+    is_lettered: bool,
     says_torque: bool,
     is_old: bool,
     /// `Before`, `as found`: old too where nothing else is said, as in `before turning`.
@@ -91,22 +94,37 @@ impl Peeled {
         true
     }
 
-    /// `Step 2`, `2. Stufe`, `1st pass`, `2nd`.
+    /// `Step 2`, `2. Stufe`, `1st pass`, `2nd`; `Stage B`, `Step II`.
     fn step(&mut self, words: &[&str]) -> Option<usize> {
         let plain = |at: usize| words.get(at).map(|word| plain_words(word));
         let number = |word: &str| -> Option<u32> {
             ordinal(word).or_else(|| word.parse().ok()).filter(|number| (1..=20).contains(number))
         };
-        let first = plain(0)?;
-        let second = plain(1);
-        let is_step = |word: &str| word == "pull" || step_words().any(|step| step == word);
-        let (found, length) = match second.as_deref() {
-            Some(second) if is_step(&first) || says_steps(&first) => (number(second)?, 2),
-            Some(second) if is_step(second) => (number(&first)?, 2),
+        let is_step = |word: &str| GO.contains(&word) || step_words().any(|step| step == word);
+        let (first, second) = (plain(0)?, plain(1));
+        // `Stage-B` is two words in one.
+        let (first, second, both) = match first.split_once(' ') {
+            Some((first, second)) => (first, Some(second), 1),
+            None => (first.as_str(), second.as_deref(), 2),
+        };
+        // `Paso a paso` is no step of that letter; phases are lettered in electric drives.
+        let is_alone = || plain(both).is_none_or(|next| !is_step(&next));
+        let lettered = |word: &str| {
+            running_letter(word).filter(|_| is_step(first) && first != "phase" && is_alone())
+        };
+        let (found, length) = match second {
+            Some(second) if is_step(first) || says_steps(first) => {
+                let found = number(second).or_else(|| {
+                    self.is_lettered = lettered(second).is_some();
+                    lettered(second)
+                });
+                (found?, both)
+            }
+            Some(second) if is_step(second) => (number(first)?, both),
             _ if is_step(first.trim_end_matches(|c: char| c.is_ascii_digit())) => {
                 (number(first.trim_start_matches(|c: char| !c.is_ascii_digit()))?, 1)
             }
-            _ if first.parse::<u32>().is_err() => (number(&first)?, 1),
+            _ if first.parse::<u32>().is_err() => (number(first)?, 1),
             _ => return None,
         };
         self.step = Some(found);
@@ -217,10 +235,14 @@ impl Peeled {
         };
         let is_strong =
             self.says_torque || self.step.is_some() || (has_unit && self.lube.is_some());
+        let is_strong = is_strong && !self.is_lettered;
         let weight = if is_strong && is_whole { Weight::Strong } else { Weight::Weak };
         Some(Heading { units: self.units, given, weight, ..Heading::plain(text, column) })
     }
 }
+
+/// Words that say a step with a number on either side.
+const GO: &[&str] = &["pull", "go", "lap", "tour"];
 
 /// Words that say a step behind its number alone.
 #[rustfmt::skip] // words of five languages, side by side

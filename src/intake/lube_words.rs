@@ -5,18 +5,28 @@
 use std::collections::HashMap;
 use std::sync::LazyLock;
 
+use crate::intake::words::plain_words;
+
 /// Lubes and thread conditions: the name in the book, and what is written.
 #[rustfmt::skip] // one row a lube
 static LUBES: &[(&str, &[&str])] = &[
     ("dry", &["droog", "torr", "torrt", "sucho", "na sucho", "a seco", "clean and dry", "clean & dry", "dry and clean", "clean/dry", "clean", "bone dry", "no lube", "unlubricated", "not lubricated", "without lube", "dry threads", "trocken", "sauber und trocken", "ungeschmiert", "unbehandelt trocken", "ohne schmierung", "sec", "a sec", "seche", "sans graissage", "non graisse", "propre et sec", "non lubrifie", "seco", "en seco", "limpio y seco", "sin lubricar", "sin lubricante", "sin engrasar", "secco", "a secco", "asciutto", "pulito e asciutto", "non lubrificato", "senza lubrificante"]),
     ("oil", &["olie", "geolied", "gesmeerd", "ingesmeerd", "olja", "oljad", "oljat", "olej", "naoliwione", "oleo", "oleado", "oiled", "lightly oiled", "light oil", "engine oil", "motor oil", "machine oil", "lube oil", "clean engine oil", "clean oil", "oil film", "oil on threads", "oily", "lubed", "lubricated", "lube", "lubricate", "wet", "geolt", "leicht geolt", "ol", "motorol", "maschinenol", "eingeolt", "geschmiert", "mit ol", "oel", "geoelt", "motoroel", "huile", "huilee", "legerement huile", "huile moteur", "lubrifie", "lubrifiee", "aceite", "aceitado", "aceite motor", "aceite de motor", "ligeramente aceitado", "lubricado", "olio", "oliato", "olio motore", "leggermente oliato", "lubrificato", "oliata", "oliati", "oliate", "oleato"]),
     ("moly", &["mos2 pate", "pate mos2", "pasta mos2", "mos2 grease", "grasa mos2", "grasso mos2", "molybdeenpasta", "molypasta", "molybdeenvet", "moly lube", "moly paste", "moly grease", "molybdenum", "molybdenum paste", "molybdenum grease", "molybdenum disulphide", "molybdenum disulfide", "moly disulphide", "mos2", "mos2 paste", "molybdanpaste", "molypaste", "molybdanfett", "mos2 fett", "pate au molybdene", "graisse au molybdene", "bisulfure de molybdene", "molybdene", "pasta de molibdeno", "grasa de molibdeno", "molibdeno", "bisulfuro de molibdeno", "pasta al molibdeno", "grasso al molibdeno", "bisolfuro di molibdeno"]),
-    ("copper anti-seize", &["cu paste", "cu grease", "cu fett", "cu pate", "pate cu", "graisse cu", "pasta cu", "grasa cu", "grasso cu", "cu anti seize", "cu antiseize", "koperpasta", "kopervet", "kopparpasta", "pasta miedziana", "copper paste", "copper a/seize", "copper grease", "copper anti seize", "copper antiseize", "kupferpaste", "kupferfett", "pate au cuivre", "graisse cuivree", "graisse au cuivre", "pate cuivree", "graisse cuivre", "pate cuivre", "kupfermontagepaste", "kupferhaltige paste", "pasta de cobre", "grasa de cobre", "pasta cobre", "antigripante de cobre", "antigripante cobre", "antigrippant cuivre", "antigrippant au cuivre", "antigrippante al rame", "antigrippante rame", "kupfer anti seize", "grasa cobre", "grasa al cobre", "pasta rame", "grasso rame", "grasso di rame", "pasta al rame", "grasso al rame", "pasta di rame"]),
-    ("anti-seize", &["ni paste", "ni anti seize", "ni antiseize", "nickel grease", "nickelpaste", "al paste", "alu paste", "aluminium paste", "aluminiumpaste", "al anti seize", "keramikpaste", "ceramic paste", "pate aluminium", "pate nickel", "pate ceramique", "anti seize", "antiseize", "a/seize", "nickel anti seize", "anti seize compound", "anti seize paste", "anti-seize paste", "nickel paste", "montagepaste anti seize", "antigrippant", "anti grippage", "pate antigrippante", "graisse antigrippante", "antigripante", "pasta antigripante", "antigrippaggio", "pasta antigrippaggio", "antigrippante", "antifestfresspaste"]),
+    ("copper anti-seize", &["cu paste", "cu grease", "cu fett", "cu pate", "pate cu", "graisse cu", "pasta cu", "grasa cu", "grasso cu", "koperpasta", "kopervet", "kopparpasta", "pasta miedziana", "copper paste", "copper grease", "kupferpaste", "kupferfett", "pate au cuivre", "graisse cuivree", "graisse au cuivre", "pate cuivree", "graisse cuivre", "pate cuivre", "kupfermontagepaste", "kupferhaltige paste", "pasta de cobre", "grasa de cobre", "pasta cobre", "antigripante de cobre", "antigripante cobre", "antigrippant cuivre", "antigrippant au cuivre", "antigrippante al rame", "antigrippante rame", "grasa cobre", "grasa al cobre", "pasta rame", "grasso rame", "grasso di rame", "pasta al rame", "grasso al rame", "pasta di rame"]),
+    ("anti-seize", &["ni paste", "nickel grease", "nickelpaste", "al paste", "alu paste", "aluminium paste", "aluminiumpaste", "keramikpaste", "ceramic paste", "pate aluminium", "pate nickel", "pate ceramique", "anti seize", "antiseize", "a/seize", "anti seize compound", "anti seize paste", "anti-seize paste", "nickel paste", "montagepaste anti seize", "antigrippant", "anti grippage", "pate antigrippante", "graisse antigrippante", "antigripante", "pasta antigripante", "antigrippaggio", "pasta antigrippaggio", "antigrippante", "antifestfresspaste"]),
     ("grease", &["vet", "gevet", "ingevet", "fettad", "graxa", "engraxado", "greased", "marine grease", "food grease", "food grade grease", "lebensmittelfett", "graisse alimentaire", "grasa alimentaria", "grasso alimentare", "lithium grease", "general grease", "chassis grease", "bearing grease", "gefettet", "fett", "eingefettet", "mehrzweckfett", "lagerfett", "graisse", "graissee", "engrasado", "grasa", "ingrassato", "ingrassata", "ingrassati", "ingrassate", "grasso"]),
     ("threadlocker", &["mittelfest geklebt", "hochfest geklebt", "niedrigfest geklebt", "geklebt", "verklebt", "eingeklebt", "schraubensicherung hochfest", "kleber", "gewindekleber", "colle", "encolle", "pegado", "incollato", "glued", "borgmiddel", "lasvatska", "lasning", "trava rosca", "trava roscas", "klej do gwintow", "thread locker", "thread lock", "threadlock", "stud lock", "studlock", "screw lock", "nut lock", "locking compound", "medium threadlocker", "blue threadlocker", "red threadlocker", "green threadlocker", "thread locking compound", "locking fluid", "thread adhesive", "medium strength threadlocker", "schraubensicherung", "schraubensicherung mittelfest", "gewindesicherung", "schraubenkleber", "sicherungslack", "frein filet", "frein filets", "freinfilet", "colle frein filet", "freno filetti", "frenafiletti", "frena filetti", "fijador de roscas", "fijatornillos", "fijarroscas", "fija roscas", "frenante", "traba roscas", "sellarrosca fijador"]),
     ("sealant", &["thread sealant", "thread sealer", "sealer", "pipe dope", "pipe sealant", "ptfe tape", "thread tape", "jointing compound", "dichtmittel", "gewindedichtung", "dichtmasse", "gewindedichtmittel", "pate a joint", "produit d'etancheite", "pate d'etancheite", "pate etancheite", "joint liquide", "mastic", "dichtpaste", "dichtungsmasse", "gewindedichtpaste", "flussigdichtung", "dichtband", "pasta selladora", "sellante", "sellante de roscas", "pasta sigillante", "sigillante per filetti", "mastice", "pasta per guarnizioni", "etancheite filet", "sellador", "sellador de roscas", "sellarroscas", "sigillante", "sigillafiletti"]),
     ("wax coating", &["wax", "waxed", "gewachst", "cire", "cera"]),
+];
+
+/// Words for no lube that do not say `dry`.
+#[rustfmt::skip] // words of five languages, side by side
+const NO_LUBE: &[&str] = &[
+    "none", "no", "nothing", "nil", "no lube", "no lubricant", "without lube", "keine", "keins", "kein", "nichts", "ohne", "ohne schmierung",
+    "aucun", "aucune", "rien", "neant", "sans", "sans graissage", "ninguno", "ninguna", "nada", "sin", "sin lubricante",
+    "nessuno", "nessuna", "niente", "senza", "senza lubrificante",
 ];
 
 /// Threads as they come: what is on them only the shop knows.
@@ -63,5 +73,25 @@ pub(crate) fn lube_in_words(folded: &str) -> Option<&'static str> {
             |(name, words): &'static (&str, &[&str])| words.iter().map(|word| (*word, *name));
         LUBES.iter().flat_map(each).collect()
     });
-    NAMES.get(folded).copied()
+    NAMES.get(folded).copied().or_else(|| filled_anti_seize(folded))
+}
+
+/// `nickel antiseize`: the metal in an anti-seize makes it no other, but for copper.
+fn filled_anti_seize(folded: &str) -> Option<&'static str> {
+    const COPPER: &[&str] = &["copper", "cu", "kupfer"];
+    const METALS: &[&str] =
+        &["nickel", "ni", "aluminium", "aluminum", "alu", "al", "moly", "zinc", "silver"];
+    const COMPOUND: &[&str] = &["antiseize", "anti seize", "a/seize"];
+    let (metal, rest) = folded.split_once(' ')?;
+    let bare = rest.strip_suffix(" compound").or_else(|| rest.strip_suffix(" paste"));
+    match COMPOUND.contains(&bare.unwrap_or(rest)) {
+        true if COPPER.contains(&metal) => Some("copper anti-seize"),
+        true if METALS.contains(&metal) => Some("anti-seize"),
+        _ => None,
+    }
+}
+
+/// Whether a cell says that there is no lube: dry, or as well that none is stated.
+pub(crate) fn says_no_lube(cell: &str) -> bool {
+    NO_LUBE.contains(&plain_words(cell).as_str())
 }

@@ -11,6 +11,7 @@ use crate::intake::cells::{
 use crate::intake::draft::{Draft, Patch};
 use crate::intake::fields::LONGEST_VALUE;
 use crate::intake::header::{Column, Heading};
+use crate::intake::lube_words::says_no_lube;
 use crate::intake::names::Names;
 use crate::intake::row_parts::{
     column_of, completed, dimension_of, ditto, header_of, in_series, is_a_step, is_choice, is_late,
@@ -229,7 +230,8 @@ impl<'a> RowReader<'a> {
             heading.column,
             Column::Pitch | Column::Tpi | Column::LeftOut | Column::RowNumber | Column::TorqueUnit
         );
-        if says_nothing(raw) || is_beside {
+        let is_dry = heading.none_is_dry && says_no_lube(raw);
+        if says_nothing(raw) && !is_dry || is_beside {
             return;
         }
         let answer = self.options.answers.find(&heading.text, raw);
@@ -240,7 +242,8 @@ impl<'a> RowReader<'a> {
             return;
         }
         let whole = heading.thousands.and_then(|mark| without_thousands(raw, mark));
-        let text = answer.or(whole.as_deref()).unwrap_or(raw);
+        let dry = is_dry.then_some("dry");
+        let text = answer.or(whole.as_deref()).or(dry).unwrap_or(raw);
         if self.notes_below(at, raw, reading) || self.no_value(at, raw, text, reading) {
             return;
         }

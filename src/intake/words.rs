@@ -121,6 +121,20 @@ pub(crate) fn ordinal(word: &str) -> Option<u32> {
     SPELLED.iter().find(|(_, words)| words.contains(&word)).map(|(number, _)| *number)
 }
 
+/// Which step of several a letter or a word behind `Stage` says: `B`, `II`, `two`.
+pub(crate) fn running_letter(word: &str) -> Option<u32> {
+    const RUNNING: &[&[&str]] = &[
+        &["a", "i", "one", "eins", "un", "une", "uno", "una"],
+        &["b", "ii", "two", "zwei", "deux", "dos", "due"],
+        &["c", "iii", "three", "drei", "trois", "tres", "tre"],
+        &["d", "iv", "four", "vier", "quatre", "cuatro", "quattro"],
+        &["e", "v", "five", "funf", "cinq", "cinco", "cinque"],
+        &["f", "vi", "six", "sechs", "seis", "sei"],
+    ];
+    let at = RUNNING.iter().position(|words| words.contains(&word))?;
+    u32::try_from(at + 1).ok()
+}
+
 /// Words for the series of a thread.
 pub(crate) const SERIES: &[&str] = &[
     "unc", "unf", "unef", "un", "uns", "unj", "unjf", "bsw", "bsf", "bspp", "bspt", "bsp", "nptf",

@@ -1,7 +1,7 @@
 //! Lubes: a name of the book, on the threads and, if said, under the head.
 
 use super::Context;
-use crate::intake::lube_words::{LUBE_WORDS, RECEIVED};
+use crate::intake::lube_words::{LUBE_WORDS, RECEIVED, says_no_lube};
 use crate::intake::verdict::{Problem, Reading, Taken};
 use crate::intake::words::plain_words;
 use crate::record::LubeClass;
@@ -243,7 +243,7 @@ fn not_named(cell: &str, folded: &str, context: Context) -> Option<Problem> {
         let reason = format!("`{}` does not say with which lube", cell.trim());
         return Some(ask(LubeClass::Wet, "unnamed-lube", reason));
     }
-    if matches!(folded, "none" | "no" | "nothing") {
+    if says_no_lube(folded) {
         let readings = vec!["dry".to_owned(), "-".to_owned()];
         let reason = "no lube on the thread, or none stated";
         return Some(Problem::question("lube-none", reason, readings));

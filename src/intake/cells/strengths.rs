@@ -84,6 +84,8 @@ pub(crate) fn strength_named(text: &str, names: &Names) -> Option<String> {
         "property class",
         "class",
         "grade",
+        "grd",
+        "grad",
         "gr.",
         "gr",
         "cl.",
@@ -103,7 +105,9 @@ pub(crate) fn strength_named(text: &str, names: &Names) -> Option<String> {
         "grado",
         "din",
     ];
-    let rest = starts.iter().find_map(|start| folded.strip_prefix(start))?;
+    // The longest: `gr` begins `grado` too.
+    let rest =
+        starts.iter().filter_map(|start| folded.strip_prefix(start)).min_by_key(|s| s.len())?;
     let rest = rest.trim_matches([' ', '-', '.', ':']);
     if rest.is_empty() || !rest.starts_with(|c: char| c.is_ascii_digit() || c == 'a' || c == 'b') {
         return None;

@@ -238,6 +238,7 @@ impl Settler<'_> {
         let mut headings = std::mem::take(&mut table.headings);
         self.torques_twice(table.page, &mut headings, plan);
         self.sound(&table, &mut headings, plan)?;
+        self.none_is_dry(&table, &mut headings, plan);
         let fault =
             |problem: String| self.fault(line, problem, "correct the mapping, or the heading");
         let seen = self.two_in_one(&table, &headings, plan);
@@ -318,6 +319,7 @@ impl Settler<'_> {
             }
         }
         self.ask_figures(headings, plan);
+        self.ask_tightening(headings);
         Ok(())
     }
 

@@ -1,7 +1,11 @@
 //! What a column holds, by its cells where its heading says little or another thing.
 
-use crate::intake::cells::read_choice;
+use std::collections::HashSet;
+
+use crate::intake::cells::{Context, read_choice, read_lube};
 use crate::intake::header::{Column, Heading, Weight, read_heading};
+use crate::intake::lube_words::says_no_lube;
+use crate::intake::names::Names;
 use crate::intake::options::SplitColumn;
 use crate::intake::survey::Plan;
 use crate::intake::survey::columns::Settler;
@@ -10,8 +14,8 @@ use crate::intake::survey::columns_unknown::{is_count, is_unknown};
 use crate::intake::survey::content::{Content, starts_with_thread};
 use crate::intake::survey::rows::{TableFound, figures};
 use crate::intake::words::plain_words;
-use crate::quantity::{Dimension, find_unit};
-use crate::record::{FieldKind, find_field};
+use crate::quantity::{DecimalMark, Dimension, find_unit};
+use crate::record::{FieldKind, LubeClass, find_field};
 use crate::text::{fold_name, nearest};
 
 impl Settler<'_> {
@@ -71,6 +75,34 @@ impl Settler<'_> {
         seen
     }
 
+    /// `none` among cells that name lubes, none of which is dry, says that there is no lube.
+    pub(super) fn none_is_dry(
+        &self,
+        table: &TableFound,
+        headings: &mut [Heading],
+        plan: &mut Plan,
+    ) {
+        let is_typed = self.sheet.is_typed || headings.iter().any(|one| one.column.is("key"));
+        let at = headings.iter().position(|one| one.column.is("lube") && one.origin.is_none());
+        let Some(at) = at.filter(|_| !is_typed) else { return };
+        let cells: HashSet<&str> =
+            table.entries.iter().map(|row| self.rows[*row].cell(at)).collect();
+        let none = cells.iter().copied().filter(|cell| says_no_lube(cell)).min();
+        let others = cells.iter().filter(|cell| !says_no_lube(cell));
+        let classes: Vec<LubeClass> =
+            others.filter_map(|cell| class_of_lube(cell, self.names)).collect();
+        if let Some(none) = none.filter(|_| !classes.contains(&LubeClass::Dry))
+            && classes.contains(&LubeClass::Wet)
+        {
+            let heading = &mut headings[at];
+            heading.none_is_dry = true;
+            plan.conclude(format!(
+                "`{none}` under `{}` read as dry: its other cells name what goes on",
+                heading.text
+            ));
+        }
+    }
+
     /// Lengths without a unit are in that of the threads beside them.
     pub(super) fn length_units(&self, headings: &mut [Heading], plan: &mut Plan) {
         let Some(thread) = headings.iter().position(|one| one.column.is("thread")) else { return };
@@ -102,6 +134,7 @@ impl Settler<'_> {
 
     /// Corrects the meaning of headings by what stands below them.
     pub(super) fn by_content(&mut self, headings: &mut [Heading], plan: &mut Plan) {
+        self.lettered_steps(headings);
         self.bare_ids(headings, plan);
         for at in 0..headings.len() {
             let is_text = |other: &&Column| matches!(other, Column::Field(field) if field.kind == FieldKind::Text);
@@ -316,6 +349,15 @@ fn says_stress(cell: &str) -> bool {
         pair[0].parse::<f64>().is_ok()
             && find_unit(pair[1]).is_some_and(|unit| unit.dimension == Dimension::Stress)
     })
+}
+
+/// The class of the lube that a cell names on the threads.
+fn class_of_lube(cell: &str, names: &Names) -> Option<LubeClass> {
+    let (mark, has_keys) = (DecimalMark::Point, false);
+    let (unit, second, day_first) = (None, None, None);
+    let context = Context { names, mark, unit, second, has_keys, day_first };
+    let read = read_lube(cell, context).ok()?;
+    names.lube(&read.value.thread).map(|lube| lube.class)
 }
 
 /// Why a column headed as a number is none.

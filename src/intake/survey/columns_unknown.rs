@@ -10,7 +10,7 @@ use crate::intake::survey::columns::Settler;
 use crate::intake::survey::columns_content::ByCells;
 use crate::intake::survey::rows::{TableFound, figures};
 use crate::intake::survey::{Plan, titles};
-use crate::intake::words::{NOMINAL, THEN, plain_words};
+use crate::intake::words::{BY_HAND, NOMINAL, THEN, plain_words};
 use crate::record::find_field;
 
 impl Settler<'_> {
@@ -233,6 +233,72 @@ impl Settler<'_> {
                 reason: "bare figures under a heading that is not known".to_owned(),
                 readings: self.may_be(at, headings).into_iter().map(str::to_owned).collect(),
             };
+        }
+    }
+
+    /// Asks, once for each column, what torques with their unit and turns under a heading that
+    /// is not known are, be it in one cell of it.
+    pub(super) fn ask_tightening(&self, headings: &mut [Heading]) {
+        if self.sheet.is_typed || headings.iter().any(|one| one.column.is("key")) {
+            return;
+        }
+        for at in 0..headings.len().min(self.contents.len()) {
+            let content = &self.contents[at];
+            let (torques, degrees) = (content.have_torques(), content.have_degrees());
+            let is_unknown = matches!(headings[at].column, Column::Unknown { .. });
+            if !is_unknown || !torques && !degrees || says_no_fact(&headings[at].text) {
+                continue;
+            }
+            let reason = match torques {
+                true => "torques under a heading that is not known",
+                false => "degrees or turns under a heading that is not known",
+            };
+            let readings = self.may_tighten(headings, torques);
+            headings[at].column = Column::Asked { reason: reason.to_owned(), readings };
+        }
+    }
+
+    /// What torques or turns may be: the torque, a further step, a figure of another day.
+    fn may_tighten(&self, headings: &[Heading], torques: bool) -> Vec<String> {
+        let steps = headings.iter().filter_map(|one| match one.column {
+            Column::Pass(step) => Some(step),
+            _ => None,
+        });
+        let has_torque = headings.iter().any(figures);
+        let next = steps.max().map_or(1 + u32::from(has_torque), |last| last + 1);
+        let own = match torques {
+            true => (!has_torque).then_some("torque"),
+            false => (!headings.iter().any(|one| one.column.is("angle"))).then_some("angle"),
+        };
+        let old = torques.then(|| "old torque".to_owned());
+        let step = [format!("pass {next}")].into_iter().filter(|_| has_torque || torques);
+        own.map(str::to_owned)
+            .into_iter()
+            .chain(step)
+            .chain(old)
+            .chain(["notes".to_owned()])
+            .collect()
+    }
+
+    /// Columns such as `Stage A` are steps where there are several; one alone is the torque
+    /// where it has a unit, else not known.
+    pub(super) fn lettered_steps(&self, headings: &mut [Heading]) {
+        let is_step = |one: &Heading| matches!(one.column, Column::Pass(_));
+        let several = headings.iter().filter(|one| is_step(one)).count() > 1;
+        for (heading, content) in headings.iter_mut().zip(&self.contents) {
+            if !is_step(heading) || heading.weight > Weight::Weak || heading.given.is_some() {
+                continue;
+            }
+            let by_hand = |cell: &String| BY_HAND.contains(&plain_words(cell).as_str());
+            let torque = find_field("torque").filter(|_| !heading.units.is_empty());
+            match torque {
+                _ if several
+                    && content.are_no_figures()
+                    && !content.examples.iter().all(by_hand) => {}
+                _ if several => heading.weight = Weight::Strong,
+                Some(torque) => heading.column = Column::Field(torque),
+                None => heading.column = Column::Unknown { nearest: None },
+            }
         }
     }
 

@@ -2,13 +2,14 @@
 
 use std::collections::HashMap;
 
-use crate::intake::cells::{
-    counted, says_ditto, says_nothing, strength_named, take_unit_spelled, turn_at, unit_spelled,
-};
+use crate::intake::cells::{counted, says_ditto, says_nothing, strength_named, unit_spelled};
 use crate::intake::header::is_thread;
 use crate::intake::names::Names;
 use crate::intake::row_parts::without_thousands;
-use crate::intake::words::{SERIES, THEN, plain_words, says_steps};
+use crate::intake::survey::looks::{
+    are_passes, bare_number, is_steps, is_torque, is_turn, says_torque, turn_of,
+};
+use crate::intake::words::{SERIES, plain_words};
 use crate::quantity::Dimension;
 use crate::text::Plain;
 
@@ -27,6 +28,8 @@ pub(crate) enum Look {
     Figure,
     /// A figure of torque with its unit.
     Torque,
+    /// A torque with its unit, and nothing else.
+    Plain,
     /// A turn that goes on after a torque: `+90°`, `1/4 turn`; any figure in degrees.
     Turn,
     Degrees,
@@ -102,8 +105,9 @@ impl Looks {
             (Look::Unit, unit == Some(Dimension::Torque)),
             (Look::Figure, is_figure(text)),
             (Look::Torque, says_torque(text)),
+            (Look::Plain, is_torque(text)),
             (Look::Turn, is_turn(text)),
-            (Look::Degrees, text.contains('°') && turn_of(text).is_some()),
+            (Look::Degrees, turn_of(text).is_some()),
             (Look::Steps, is_steps(text) || are_passes(text)),
             (Look::Passes, !is_thread && are_passes(text)),
             (Look::Bare, bare_number(text).is_some()),
@@ -215,6 +219,15 @@ impl Content {
 
     pub(crate) fn are_torques(&self) -> bool {
         self.share(Look::Torque) >= 0.6
+    }
+
+    /// A cell of them is plainly a torque with its unit; a turn or figure in degrees.
+    pub(crate) fn have_torques(&self) -> bool {
+        self.count(Look::Plain) > 0
+    }
+
+    pub(crate) fn have_degrees(&self) -> bool {
+        self.count(Look::Turn) + self.count(Look::Degrees) > 0
     }
 
     pub(crate) fn have_turns(&self) -> bool {
@@ -346,96 +359,6 @@ fn ends_in_thread(text: &str) -> bool {
         words.chars().any(char::is_alphabetic) && last.len() > 2 && is_thread(last)
     })
 }
-
-/// What a text says beside `+` and `then` where it is one turn: its own words.
-fn turn_of(text: &str) -> Option<&str> {
-    let lower = text.trim_start_matches(['+', ' ']);
-    let bare = THEN.iter().find_map(|then| lower.strip_prefix(then)).unwrap_or(lower).trim();
-    let (_, length) = turn_at(bare)?;
-    bare[length..].trim().is_empty().then_some(bare)
-}
-
-/// Whether a text is a turn after a torque by its words; `90°` may be that of a head.
-fn is_turn(text: &str) -> bool {
-    let says = |bare: &str| {
-        let is_degrees = bare.starts_with(|c: char| c.is_ascii_digit()) && !bare.contains('t');
-        !is_degrees || text.starts_with('+')
-    };
-    let several = text.contains('+') && text.split('+').all(|one| turn_of(one).is_some());
-    several || turn_of(text).is_some_and(says)
-}
-
-/// Whether a figure with a unit of torque stands in a text.
-fn says_torque(text: &str) -> bool {
-    let ends = text.char_indices().filter(|(_, c)| c.is_ascii_digit()).map(|(at, _)| at + 1);
-    ends.filter_map(|end| take_unit_spelled(&text[end..]))
-        .any(|(unit, ..)| unit.dimension == Dimension::Torque)
-}
-
-/// Whether a text names steps of a tightening; an order of bolts begins anywhere
-/// and names each number once.
-fn is_steps(text: &str) -> bool {
-    let folded = plain_words(text);
-    if folded.split(' ').any(says_steps) {
-        return true;
-    }
-    let figures: Vec<u32> = text
-        .split(|c: char| !c.is_ascii_digit())
-        .filter_map(|figure| figure.parse().ok())
-        .collect();
-    let rises = figures.windows(2).all(|pair| pair[0] < pair[1]);
-    text.contains('%') || figures.len() >= 2 && rises && figures[0] > 1
-}
-
-/// A number and nothing else, be its decimals behind a point or a comma.
-fn bare_number(text: &str) -> Option<f64> {
-    let is_so = text.bytes().all(|c| c.is_ascii_digit() || matches!(c, b'.' | b','));
-    text.replace(',', ".").parse().ok().filter(|_| is_so)
-}
-
-/// Whether a text is steps whatever stands above it: shares that end in the whole, three or
-/// more figures that rise, a number of passes in words.
-fn are_passes(text: &str) -> bool {
-    let folded = plain_words(text);
-    let words: Vec<&str> = folded.split([' ', ',', ';', '>', '→', '–', '-', '+']).collect();
-    let words: Vec<&str> = words.into_iter().filter(|word| !word.is_empty()).collect();
-    if let [number, rest @ ..] = &words[..]
-        && number.parse::<u32>().is_ok()
-        && rest.iter().any(|word| says_steps(word))
-    {
-        return true;
-    }
-    let is_share = |word: &&str| {
-        let fraction = word.split_once('/').map(|(one, whole)| [one, whole].map(str::parse::<u32>));
-        match fraction {
-            Some([Ok(one), Ok(whole)]) => one <= whole && whole <= 10,
-            Some(_) => false,
-            None => word.strip_suffix('%').is_some_and(|n| n.parse::<f64>().is_ok()),
-        }
-    };
-    let is_whole = |word: &&str| WHOLE.contains(word) || *word == "100%";
-    let is_between = |word: &&str| THEN.contains(word) || *word == "and";
-    if let [front @ .., last] = &words[..]
-        && is_whole(last)
-        && front.iter().any(is_share)
-    {
-        return front.iter().all(|word| is_share(word) || is_between(word));
-    }
-    let figures = text.split(['-', '–', '/', ',', ';', '>', '→']).map(str::trim);
-    let figures: Option<Vec<f64>> = figures.map(|figure| figure.parse().ok()).collect();
-    // `10-11-24` may be a day.
-    let is_day = |all: &[f64]| all.len() == 3 && all[0] <= 31.0 && all[1] <= 31.0;
-    figures.is_some_and(|all| {
-        all.len() > 2
-            && all[0] > 1.0
-            && !is_day(&all)
-            && all.windows(2).all(|pair| pair[0] < pair[1])
-    })
-}
-
-/// Words for the whole torque behind its shares.
-const WHOLE: &[&str] =
-    &["full", "final", "whole", "voll", "ganz", "plein", "complet", "total", "completo", "pieno"];
 
 /// A thread, perhaps with a word, a class or a length after it.
 pub(crate) fn starts_with_thread(text: &str) -> bool {

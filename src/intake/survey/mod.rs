@@ -14,6 +14,7 @@ mod columns_side;
 mod columns_torque;
 mod columns_unknown;
 mod content;
+mod looks;
 mod pages;
 mod rows;
 mod second_row;
