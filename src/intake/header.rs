@@ -95,6 +95,8 @@ pub struct Heading {
     pub(crate) thousands: Option<char>,
     /// The column names lubes and none of them is dry: `none` in it is.
     pub(crate) none_is_dry: bool,
+    /// Its decimals stand after a point here and after a comma there.
+    pub(crate) is_mixed: bool,
     /// How surely the words are a heading.
     pub(crate) weight: Weight,
 }
@@ -121,9 +123,20 @@ impl Heading {
     pub(crate) fn plain(text: &str, column: Column) -> Self {
         let text = text.trim().to_owned();
         let (units, others) = (Vec::new(), Vec::new());
-        let (origin, given, thousands, none_is_dry) = Default::default();
+        let (origin, given, thousands, none_is_dry, is_mixed) = Default::default();
         let weight = Weight::None;
-        Self { text, column, units, origin, given, others, thousands, none_is_dry, weight }
+        Self {
+            text,
+            column,
+            units,
+            origin,
+            given,
+            others,
+            thousands,
+            none_is_dry,
+            is_mixed,
+            weight,
+        }
     }
 }
 
