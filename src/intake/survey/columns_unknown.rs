@@ -253,13 +253,13 @@ impl Settler<'_> {
                 true => "torques under a heading that is not known",
                 false => "degrees or turns under a heading that is not known",
             };
-            let readings = self.may_tighten(headings, torques);
+            let readings = Self::may_tighten(headings, torques);
             headings[at].column = Column::Asked { reason: reason.to_owned(), readings };
         }
     }
 
     /// What torques or turns may be: the torque, a further step, a figure of another day.
-    fn may_tighten(&self, headings: &[Heading], torques: bool) -> Vec<String> {
+    fn may_tighten(headings: &[Heading], torques: bool) -> Vec<String> {
         let steps = headings.iter().filter_map(|one| match one.column {
             Column::Pass(step) => Some(step),
             _ => None,
