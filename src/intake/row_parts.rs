@@ -1,7 +1,7 @@
 //! Parts of reading a row that need only a cell and its column.
 
 use crate::intake::cells::{
-    Context, Tightening, Wanted, in_words, read_quantity, read_tightening, says_ditto,
+    Context, Tightening, Wanted, in_words, read_quantity, read_tightening, says_ditto, words_alone,
 };
 use crate::intake::draft::{Draft, Ends, Figures, Patch};
 use crate::intake::fields::words;
@@ -77,6 +77,10 @@ pub(crate) fn end_of(
     // `max 40` is the high end, wherever it stands.
     let most = ["max. ", "max "].iter().find_map(|most| text.strip_prefix(most));
     let (low, text) = most.map_or((low, text), |figure| (false, figure));
+    if let Some(words) = words_alone(text).filter(|_| is_torque) {
+        let notes = vec![format!("torque {}: {}", if low { "min" } else { "max" }, text.trim())];
+        return Ok(words.map(|_| Patch { notes, ..Patch::nothing(text) }));
+    }
     let read = if is_torque {
         read_quantity::<Torque>(text, context).map(|taken| taken.map(Stated::written))
     } else {
@@ -230,11 +234,13 @@ pub(crate) fn points_below(heading: &Heading) -> bool {
 }
 
 /// `4.200` and `4.200 + 60°` without the mark that parts thousands; none where it has none.
+/// `80,100` may be a list of two, `1,250` is none.
 pub(crate) fn without_thousands(text: &str, mark: char) -> Option<String> {
     let (whole, rest) = text.split_once(mark)?;
     let digits = |text: &str| text.bytes().take_while(u8::is_ascii_digit).count();
+    let most = if mark == ',' { 1 } else { 3 };
     let is_parted =
-        (1..=3).contains(&whole.len()) && digits(whole) == whole.len() && digits(rest) == 3;
+        (1..=most).contains(&whole.len()) && digits(whole) == whole.len() && digits(rest) == 3;
     (is_parted && !rest.contains([mark, ',', '.'])).then(|| format!("{whole}{rest}"))
 }
 

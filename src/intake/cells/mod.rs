@@ -28,6 +28,7 @@ pub(crate) use strengths::{read_strength, strength_named};
 pub(crate) use threads::{counted, read_thread};
 pub(crate) use tightening::{
     NO_UNIT, Tightening, Wanted, ends_in, in_words, passes_in_words, read_tightening, turn_at,
+    words_alone,
 };
 pub(crate) use units::{take_unit_spelled, unit_spelled};
 

@@ -9,6 +9,7 @@ use crate::intake::split::RawRow;
 use crate::intake::survey::around::{first_section, sections_are_machines};
 use crate::intake::survey::columns_side::are_sides;
 use crate::intake::survey::columns_torque::{settle_torques, wrong_unit};
+use crate::intake::survey::columns_unknown::is_unknown;
 use crate::intake::survey::content::{Content, Look, Seen};
 use crate::intake::survey::pages::Pages;
 use crate::intake::survey::rows::{Finder, Other, TableFound};
@@ -72,7 +73,8 @@ pub(super) fn settle(found: Finder, rows: &[RawRow]) -> Result<Plan, IntakeError
         let known = |name: &str| table.headings.iter().any(|heading| heading.column.is(name));
         table.headings.iter().any(super::rows::figures)
             || ["thread", "angle", "stretch", "passes", "key"].iter().any(|name| known(name))
-            || contents.iter().any(|one| one.are_threads() || one.are_torques())
+            || contents.iter().any(Content::are_threads)
+            || are_torques_of_joints(&table.headings, contents)
     };
     let is_any = tables.iter().zip(&contents).any(|(table, contents)| tells(table, contents));
     let mut tables = tables;
@@ -88,7 +90,11 @@ pub(super) fn settle(found: Finder, rows: &[RawRow]) -> Result<Plan, IntakeError
             // An index, a list of tools: its rows are told as no entries.
             let entries = table.entries.iter().map(|at| (rows[*at].page, rows[*at].line));
             plan.marks.extend(entries.map(|place| (place, Mark::Remark)));
-            plan.conclude("a table without threads or torques is not taken");
+            let texts: Vec<&str> = table.headings.iter().map(|one| one.text.as_str()).collect();
+            let texts = texts.join("`, `").replace("`, ``", "`");
+            plan.conclude(format!(
+                "the table under `{texts}` has no threads or torques: not taken"
+            ));
             continue;
         }
         let (page, pages) = (table.page, &pages);
@@ -96,6 +102,15 @@ pub(super) fn settle(found: Finder, rows: &[RawRow]) -> Result<Plan, IntakeError
         settler.block(table, &mut plan)?;
     }
     Ok(plan)
+}
+
+/// Whether torques stand where no heading says what they are, in a table that names what is
+/// tightened: `8-60 Nm` beside a wrench or under a place is the range of the wrench.
+fn are_torques_of_joints(headings: &[Heading], contents: &[Content]) -> bool {
+    const NAMES: &[&str] = &["joint", "part", "strength", "lube"];
+    let names = |one: &Heading| NAMES.iter().any(|name| one.column.is(name));
+    let is_so = |(one, content): (&Heading, &Content)| is_unknown(one) && content.are_torques();
+    headings.iter().any(names) && headings.iter().zip(contents).any(is_so)
 }
 
 /// Tells what of the file no table holds.

@@ -131,21 +131,27 @@ impl Settler<'_> {
         }
     }
 
-    /// `4.200` and `1.150` in a column that also has `118,5`: the point parts thousands. One
-    /// alone may be a slip, and is asked about.
+    /// `1.250` in a column that also has `118,5` and `22,5`: the point parts thousands, and
+    /// the comma in `1,250` beside `118.5`. One beside one may be a slip, and is asked about.
     pub(super) fn thousands(&self, headings: &mut [Heading], plan: &mut Plan) {
-        if plan.decimal != DecimalMark::Comma || plan.has_numbers {
+        if plan.has_numbers {
             return;
         }
+        let (point, comma) = (("point", Look::Point, '.'), ("comma", Look::Comma, ','));
+        let (own, other, parted) = match plan.decimal {
+            DecimalMark::Comma => (comma, point, Look::ByPoint),
+            DecimalMark::Point => (point, comma, Look::ByComma),
+        };
         for (heading, content) in headings.iter_mut().zip(&self.contents) {
-            let [commas, points, parted] =
-                [Look::Comma, Look::Point, Look::Parted].map(|look| content.count(look));
-            if figures(heading) && commas > 0 && points == 0 && parted > 1 {
+            let [decimals, slips, parted] =
+                [own.1, other.1, parted].map(|look| content.count(look));
+            let shows = decimals.min(parted) > 0 && decimals + parted > 2;
+            if figures(heading) && slips == 0 && shows {
                 plan.conclude(format!(
-                    "`{}`: a point parts thousands, as decimals stand after a comma",
-                    heading.text
+                    "`{}`: a {} parts thousands, as decimals stand after a {}",
+                    heading.text, other.0, own.0
                 ));
-                heading.thousands = Some('.');
+                heading.thousands = Some(other.2);
             }
         }
     }

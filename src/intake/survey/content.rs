@@ -46,8 +46,9 @@ pub(crate) enum Look {
     Comma,
     /// `62.5`
     Point,
-    /// `4.200`, which may be of thousands.
-    Parted,
+    /// `4.200` and `4,200`, which may be of thousands.
+    ByPoint,
+    ByComma,
     /// A date such as `25/12/2019`.
     DayFirst,
     /// A date such as `12/25/2019`.
@@ -113,7 +114,8 @@ impl Looks {
             (Look::Tick, is_tick(text)),
             (Look::Comma, has_decimals(text, ',')),
             (Look::Point, has_decimals(text, '.')),
-            (Look::Parted, without_thousands(text, '.').is_some()),
+            (Look::ByPoint, without_thousands(text, '.').is_some()),
+            (Look::ByComma, without_thousands(text, ',').is_some()),
             (Look::DayFirst, day_first),
             (Look::MonthFirst, month_first),
         ];

@@ -214,9 +214,8 @@ impl<'a> Finder<'a> {
             self.marks.insert((rule.page, rule.line), Other::Skip);
             body += 1;
         }
-        let units = |row: &RawRow, headings: &[Heading]| Self::unit_row(row, headings);
         if let Some(next) = rows.get(body)
-            && units(next, &found.headings).is_none()
+            && self.unit_row(next, &found.headings).is_none_or(|units| units.has_words)
             && self.is_second(next, &found.headings)
         {
             found.headings = self.combined(row, next);
@@ -227,10 +226,11 @@ impl<'a> Finder<'a> {
             body += 1;
         }
         if let Some(next) = rows.get(body)
-            && let Some(units) = units(next, &found.headings)
+            && let Some(units) = self.unit_row(next, &found.headings)
         {
-            Self::give_units(&mut found.headings, units);
-            self.marks.insert((next.page, next.line), Other::Skip);
+            let other = if units.has_words { Other::Remark } else { Other::Skip };
+            self.give_units(&mut found.headings, next, units);
+            self.marks.insert((next.page, next.line), other);
             body += 1;
         }
         self.tables.push(found);

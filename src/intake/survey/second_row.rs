@@ -1,12 +1,13 @@
 //! Headings over two rows, and a row of units below them.
 
+use crate::intake::cells::{says_nothing, strength_named};
 use crate::intake::header::{Column, Heading, Weight, is_thread};
 use crate::intake::heading_parts::units_spelled;
 use crate::intake::split::RawRow;
 use crate::intake::survey::rows::{Finder, figures};
 use crate::intake::survey::tell::filled;
 use crate::intake::words::plain_words;
-use crate::quantity::Dimension;
+use crate::quantity::{Dimension, Unit};
 
 impl Finder<'_> {
     /// Whether `row` stands above headings as a second row of them: it says
@@ -50,7 +51,7 @@ impl Finder<'_> {
             // `Stück` below `Anzahl`, `mm` below `Spanner`.
             // A heading merged over both rows stands in each.
             let is_beside = headings.get(at).is_some_and(|over| {
-                let is_same = heading.column == over.column || is_unit_word(text);
+                let is_same = heading.column == over.column || self.is_unit_word(text);
                 over.weight > Weight::None && is_same || over.text == text
             });
             if !fits && !repeats && !is_beside {
@@ -131,7 +132,7 @@ impl Finder<'_> {
             }
             let over = self.heading(above);
             match (alone.weight >= Weight::Strong, over.weight >= Weight::Strong) {
-                (_, true) if is_unit_word(below) => over,
+                (_, true) if self.is_unit_word(below) => over,
                 (true, _) => alone,
                 _ => heading,
             }
@@ -140,12 +141,17 @@ impl Finder<'_> {
     }
 
     /// Gives headings the units below them; a blank one right of a torque, in another unit,
-    /// is the same torque once more: `Torque` over `Nm` and `ft-lb`.
-    pub(super) fn give_units(
-        headings: &mut [Heading],
-        units: Vec<Option<Vec<&'static crate::quantity::Unit>>>,
-    ) {
-        for (at, unit) in units.into_iter().enumerate() {
+    /// is the same torque once more: `Torque` over `Nm` and `ft-lb`. `No.` over `off` counts.
+    pub(super) fn give_units(&self, headings: &mut [Heading], row: &RawRow, found: UnitRow) {
+        for (at, text) in filled(row) {
+            let says_count = self.heading(text).column.is("count");
+            if let Some(over) = headings.get_mut(at).filter(|_| says_count)
+                && let Some(count) = over.others.iter().position(|other| other.is("count"))
+            {
+                over.column = over.others.remove(count);
+            }
+        }
+        for (at, unit) in found.units.into_iter().enumerate() {
             let Some(unit) = unit else { continue };
             let (before, rest) = headings.split_at_mut(at);
             let left = before.last().filter(|left| left.column.is_torque() && left.units != unit);
@@ -162,41 +168,79 @@ impl Finder<'_> {
         }
     }
 
-    /// The units of a row that holds hardly anything else, one for each heading.
-    pub(super) fn unit_row(
-        row: &RawRow,
-        headings: &[Heading],
-    ) -> Option<Vec<Option<Vec<&'static crate::quantity::Unit>>>> {
-        let mut units = vec![None; headings.len()];
-        let (mut torques, mut total) = (0, 0);
-        for (at, text) in filled(row) {
-            total += 1;
+    /// The units of a row below headings that holds hardly anything else. Words between them
+    /// count for little where two of them are units, or the one below a torque.
+    pub(super) fn unit_row(&self, row: &RawRow, headings: &[Heading]) -> Option<UnitRow> {
+        let mut found = UnitRow { units: vec![None; headings.len()], has_words: false };
+        let (mut torques, mut below, mut under_torque) = (0, 0, false);
+        let mut words = Vec::new();
+        for (at, text) in filled(row).filter(|(_, text)| !says_nothing(text)) {
             let bare = text.trim_matches(['(', ')', '[', ']', ' ']);
-            match units_spelled(bare) {
-                Some(found) => {
-                    torques += usize::from(found.iter().all(|unit| {
-                        matches!(unit.dimension, Dimension::Torque | Dimension::Angle)
-                    }));
-                    if let Some(slot) = units.get_mut(at) {
-                        *slot = Some(found).filter(|_| headings[at].units.is_empty());
-                    }
+            let over = headings.get(at);
+            let is_figures = over.is_some_and(figures);
+            if let Some(units) = units_spelled(bare) {
+                let of_torque =
+                    |unit: &&Unit| matches!(unit.dimension, Dimension::Torque | Dimension::Angle);
+                let is_torque = units.iter().copied().all(|unit| of_torque(&unit));
+                torques += usize::from(is_torque);
+                // Below `Unit` it is an entry's.
+                below += usize::from(over.is_some_and(|over| over.column != Column::TorqueUnit));
+                under_torque |= is_torque && is_figures;
+                if let Some(slot) = found.units.get_mut(at) {
+                    *slot = Some(units).filter(|_| headings[at].units.is_empty());
                 }
-                None if is_unit_word(bare) => {}
-                None => return None,
+            } else if self.heading(bare).column.is("count") && over.is_some_and(may_count) {
+                below += 1;
+            } else if !self.is_unit_word(bare) {
+                if is_figures || !self.is_idle(bare) {
+                    return None;
+                }
+                words.push(at);
             }
         }
-        (torques > 0 && total > 0).then_some(units)
+        found.has_words = !words.is_empty();
+        // `Front axle` and a unit are a title that says it.
+        let is_title = words == [0] && below == 1;
+        let is_so = match found.has_words {
+            true => !is_title && (below >= 2 || under_torque),
+            false => torques > 0,
+        };
+        is_so.then_some(found)
+    }
+
+    /// Whether a text below a heading says in what its column counts.
+    fn is_unit_word(&self, text: &str) -> bool {
+        const OTHER: &[&str] = &[
+            "pc", "class", "iso", "grade", "u", "size", "mm", "no", "text", "n", "km", "miles",
+            "mi", "h", "hrs", "hours", "std", "date", "rpm", "bar", "x", "y/n", "#", "nr",
+            "klasse", "gewinde", "txt", "metric", "metrisch", "metrique", "metrico", "imperial",
+            "inch", "zoll",
+        ];
+        let folded = plain_words(text);
+        OTHER.contains(&folded.as_str())
+            || units_spelled(text).is_some()
+            || self.heading(text).column.is("count")
+    }
+
+    /// Whether a word may stand in a row of units and says nothing: it is short, and neither
+    /// a size nor a lube or grade of an entry.
+    fn is_idle(&self, text: &str) -> bool {
+        let is_short = text.chars().count() <= 16 && text.split(' ').count() <= 2;
+        is_short
+            && !text.contains(|c: char| c.is_ascii_digit())
+            && self.names.lube_said(text).is_none()
+            && strength_named(text, self.names).is_none()
     }
 }
 
-/// Whether a text below a heading says in what its column counts.
-fn is_unit_word(text: &str) -> bool {
-    const OTHER: &[&str] = &[
-        "pcs", "pc", "ea", "each", "stk", "stuck", "st", "-", "class", "iso", "grade", "u", "uds",
-        "pz", "nb", "size", "mm", "no", "qty", "text", "n", "km", "miles", "mi", "h", "hrs",
-        "hours", "std", "date", "rpm", "bar", "x", "y/n", "#", "nr", "szt", "klasse", "gewinde",
-        "txt", "metric", "metrisch", "metrique", "metrico", "imperial", "inch", "zoll",
-    ];
-    let folded = plain_words(text);
-    OTHER.contains(&folded.as_str()) || units_spelled(text).is_some()
+/// A row of units below headings, one for each.
+pub(super) struct UnitRow {
+    units: Vec<Option<Vec<&'static Unit>>>,
+    /// It has words that are no units.
+    pub(super) has_words: bool,
+}
+
+/// Whether a heading may be that of a count: `Qty`, `No.`.
+fn may_count(heading: &Heading) -> bool {
+    heading.column.is("count") || heading.others.iter().any(|other| other.is("count"))
 }

@@ -101,6 +101,11 @@ fn says_trade(folded: &str) -> bool {
         || letters.chars().all(|c| !c.is_alphabetic())
 }
 
+/// A torque cell of words only, read; none where it is anything else.
+pub(crate) fn words_alone(cell: &str) -> Option<Taken<Vec<Tightening>>> {
+    (!says_ditto(cell) && is_in_words(cell)).then(|| in_plain_words(cell))
+}
+
 /// No torque is stated: the words are kept, and the notes that they point at.
 fn in_plain_words(cell: &str) -> Taken<Vec<Tightening>> {
     let one = Tightening { notes: vec![cell.trim().to_owned()], ..Tightening::default() };
