@@ -91,44 +91,38 @@ pub(crate) fn read_reuse(cell: &str, context: Context) -> Reading<Reuse> {
         let rest = rest.trim_start_matches([':', '=', '<', ' ']);
         return free_length(rest, context);
     }
-    let starts = ["up to", "max.", "max", "maximum", "at most", "not over"];
-    let after = ["max.", "max", "maximum", "maximal", "maxi", "maximo", "massimo", "at most"];
-    let limited = starts.iter().find_map(|start| plain.strip_prefix(start));
-    // `2x max`
-    let limited = limited.or_else(|| after.iter().find_map(|end| plain.strip_suffix(end)));
-    let bare = limited.unwrap_or(&plain).trim();
-    let bare = bare.strip_prefix("reuse ").unwrap_or(bare);
-    let ends = [
-        "cycles",
-        "cycle",
-        "times",
-        "time",
-        "uses",
-        "use",
-        "tightenings",
-        "pulls",
-        "x",
-        "mal",
-        "fois",
-        "veces",
-        "volte",
-    ];
-    let counted = ends.iter().find_map(|end| bare.strip_suffix(end));
-    if let Ok(cycles) = counted.unwrap_or(bare).trim().parse::<u32>()
-        && (limited.is_some() || counted.is_some())
-        && (1..=1000).contains(&cycles)
-    {
-        let reuse = if cycles == 1 { Reuse::SingleUse } else { Reuse::UpTo(cycles) };
-        return Ok(Taken::plain(reuse));
-    }
-    if let (Some(_), None) = (limited, counted) {
-        return free_length(bare, context);
+    if let Some(reading) = limited(&plain, context) {
+        return reading;
     }
     Err(Problem::refused(
         "reuse",
         format!("`{}` does not say whether it may be used again", cell.trim()),
         "write reusable, single-use, up to 5 cycles, or until free length 3.502 in",
     ))
+}
+
+/// `max 5 cycles`, `2x max`, `max 88.9 mm`: how often, or up to which length.
+fn limited(plain: &str, context: Context) -> Option<Reading<Reuse>> {
+    const BEFORE: &[&str] = &["up to", "max.", "max", "maximum", "at most", "not over"];
+    #[rustfmt::skip] // words of five languages, side by side
+    const BEHIND: &[&str] = &["max.", "max", "maximum", "maximal", "maxi", "maximo", "massimo", "at most"];
+    #[rustfmt::skip] // words of five languages, side by side
+    const TIMES: &[&str] = &[
+        "cycles", "cycle", "times", "time", "uses", "use", "tightenings", "pulls", "x", "mal", "fois", "veces", "volte",
+    ];
+    let ended = || BEHIND.iter().find_map(|end| plain.strip_suffix(end));
+    let limited = BEFORE.iter().find_map(|start| plain.strip_prefix(start)).or_else(ended);
+    let bare = limited.unwrap_or(plain).trim();
+    let bare = bare.strip_prefix("reuse ").unwrap_or(bare);
+    let counted = TIMES.iter().find_map(|end| bare.strip_suffix(end));
+    if let Ok(cycles) = counted.unwrap_or(bare).trim().parse::<u32>()
+        && (limited.is_some() || counted.is_some())
+        && (1..=1000).contains(&cycles)
+    {
+        let reuse = if cycles == 1 { Reuse::SingleUse } else { Reuse::UpTo(cycles) };
+        return Some(Ok(Taken::plain(reuse)));
+    }
+    (limited.is_some() && counted.is_none()).then(|| free_length(bare, context))
 }
 
 fn free_length(text: &str, context: Context) -> Reading<Reuse> {

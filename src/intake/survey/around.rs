@@ -63,6 +63,20 @@ impl Settler<'_> {
         } else if let Some(lube) = given.lube.as_ref().filter(|_| !has("lube")) {
             plan.conclude(format!("a {lube_from} gives the lube: {lube}"));
         }
+        self.graded(headings, &mut given, plan);
+        if is_chart && !has("joint") && !has("part") {
+            given.basis = Some(Basis::Chart);
+            plan.conclude("a chart of sizes by grades: each figure is one of a general chart");
+        }
+        if !has("joint") && !has("key") {
+            self.joint(table, is_chart, &mut given, plan);
+        }
+        given
+    }
+
+    /// The strength that a title gives, as far as headings and threads leave it one.
+    fn graded(&self, headings: &[Heading], given: &mut Given, plan: &mut Plan) {
+        let has = |name: &str| headings.iter().any(|heading| heading.column.is(name));
         let is_graded = |heading: &Heading| {
             heading.given.as_ref().is_some_and(|(field, _)| *field == "strength")
         };
@@ -75,14 +89,6 @@ impl Settler<'_> {
         } else if let Some(strength) = given.strength.as_ref().filter(|_| !has("strength")) {
             plan.conclude(format!("a title gives the strength: {strength}"));
         }
-        if is_chart && !has("joint") && !has("part") {
-            given.basis = Some(Basis::Chart);
-            plan.conclude("a chart of sizes by grades: each figure is one of a general chart");
-        }
-        if !has("joint") && !has("key") {
-            self.joint(table, is_chart, &mut given, plan);
-        }
-        given
     }
 
     /// Whether most threads of the table cannot have the grade: inch grades on metric ones.
