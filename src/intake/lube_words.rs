@@ -1,5 +1,5 @@
 //! Lubes and thread conditions in the words of shops, in English, German,
-//! French, Spanish and Italian; as [`plain_words`](super::words::plain_words)
+//! French, Spanish and Italian; as [`plain_words`]
 //! leaves them.
 
 use std::collections::HashMap;
