@@ -93,6 +93,8 @@ pub struct Heading {
     pub(crate) others: Vec<Column>,
     /// The mark that parts thousands, where the column's other figures show it.
     pub(crate) thousands: Option<char>,
+    /// Its decimals stand after a point here and after a comma there.
+    pub(crate) is_mixed: bool,
     /// How surely the words are a heading.
     pub(crate) weight: Weight,
 }
@@ -119,9 +121,9 @@ impl Heading {
     pub(crate) fn plain(text: &str, column: Column) -> Self {
         let text = text.trim().to_owned();
         let (units, others) = (Vec::new(), Vec::new());
-        let (origin, given, thousands) = Default::default();
+        let (origin, given, thousands, is_mixed) = Default::default();
         let weight = Weight::None;
-        Self { text, column, units, origin, given, others, thousands, weight }
+        Self { text, column, units, origin, given, others, thousands, is_mixed, weight }
     }
 }
 

@@ -389,7 +389,7 @@ impl<'a> RowReader<'a> {
             .or(first)
             .or(of_row)
             .or(given);
-        let mark = mark_of(text, self.plan);
+        let mark = mark_of(text, heading, self.plan);
         let (day_first, has_keys) = (self.plan.day_first, self.has_keys);
         (Context { names: self.names, mark, unit, second, has_keys, day_first }, of_row)
     }

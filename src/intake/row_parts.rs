@@ -329,8 +329,11 @@ pub(crate) fn completed(
 }
 
 /// What stands before the decimals of a cell: in a number of a workbook a point, whatever
-/// its texts have.
-pub(crate) fn mark_of(text: &str, plan: &Plan) -> DecimalMark {
+/// its texts have. A comma in `2.100` where its column has both, so that it is asked about.
+pub(crate) fn mark_of(text: &str, heading: &Heading, plan: &Plan) -> DecimalMark {
+    if heading.is_mixed && without_thousands(text, '.').is_some() {
+        return DecimalMark::Comma;
+    }
     let digits = |text: &str| !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
     let (whole, places) = text.split_once('.').unwrap_or_default();
     let is_number = digits(whole) && digits(places) && places.len() != 3;

@@ -549,6 +549,13 @@ fn decimals_of_the_threads_count_for_the_torques() {
     }
 }
 
+/// Decimals after commas and after points in one column: `2.100` may be either too.
+#[test]
+fn thousands_among_decimals_of_both_marks_are_asked_for() {
+    let text = "Machine;Joint;Thread;Torque Nm\nZed 4;Lid;M8;22,5\nZed 4;Rim;M10;44.5\nZed 4;Foot;M36;2.100\n";
+    asks("both.csv", text, &[("decimal-mark", "22,5"), ("decimal-mark", "2.100")]);
+}
+
 /// With a column of joints a second line above the headings names none, and one that holds
 /// for some of the rows alone is kept.
 #[test]

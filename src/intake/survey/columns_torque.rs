@@ -144,6 +144,8 @@ impl Settler<'_> {
         for (heading, content) in headings.iter_mut().zip(&self.contents) {
             let [decimals, slips, parted] =
                 [own.1, other.1, parted].map(|look| content.count(look));
+            // `2.100` is asked about then.
+            heading.is_mixed = figures(heading) && decimals > 0 && slips > 0;
             let shows = decimals.min(parted) > 0 && decimals + parted > 2;
             if figures(heading) && slips == 0 && shows {
                 plan.conclude(format!(
