@@ -1,7 +1,8 @@
 //! One cell read by what its column holds.
 
 use crate::intake::cells::{
-    Context, Split, asks_for_new, is_no_order, read_new, read_threadlocker,
+    Context, Split, asks_for_again, asks_for_new, is_no_order, read_again, read_new,
+    read_threadlocker,
 };
 use crate::intake::draft::Patch;
 use crate::intake::fields::{is_short, lube_patch, read_field, torque_for, words};
@@ -29,6 +30,9 @@ pub(crate) fn read_cell(
             let notes = vec![format!("{}: {text}", heading.text)];
             let reuse = read_new(text, context)?;
             Ok(reuse.map(|reuse| Patch { notes, ..words(field, &reuse.to_string()) }))
+        }
+        Column::Field(field) if field.name == "reuse" && asks_for_again(&heading.text) => {
+            Ok(read_again(text, context)?.map(|reuse| words(field, &reuse.to_string())))
         }
         // `Sequence / comment` over words of any kind; `Order` is written by an export.
         Column::Field(field)

@@ -108,12 +108,16 @@ pub(crate) fn family(thread: &Thread, class: &StrengthClass) -> Option<String> {
         let digits = |text: &str| !text.is_empty() && text.bytes().all(|b| b.is_ascii_digit());
         digits(tensile) && digits(ratio)
     });
-    let is_inch_grade = class.name.starts_with("SAE");
-    if (is_inch && is_property_class) || (!is_inch && is_inch_grade) {
+    if (is_inch && is_property_class) || (!is_inch && is_inch_grade(&class.name)) {
         return Some(format!("{} on the thread {thread}: two families", class.name));
     }
     let uncovered = class.at(thread.nominal()).is_none();
     uncovered.then(|| format!("{} has no figures for the size of {thread}", class.name))
+}
+
+/// Whether a strength is a grade of SAE J429, which metric fasteners do not have.
+pub(crate) fn is_inch_grade(name: &str) -> bool {
+    name.starts_with("SAE")
 }
 
 /// Adds a warning about a figure that was taken.

@@ -115,7 +115,7 @@ pub(crate) static HEADINGS: &[(&[&str], &[&str])] = &[
         "beware", "watch out", "watch for", "remember", "don't forget", "dont forget", "mind", "free text", "free txt", "freetext", "tips", "tip", "anything else", "misc", "miscellaneous", "what else", "hints", "hint", "careful", "special instructions", "extra info", "look out", "look out for", "careful of", "be careful", "points to watch", "take care", "nicht vergessen", "zu beachten", "beachten", "merke", "wichtig", "freitext", "vermerk", "vermerke", "ausserdem", "achtung", "vorsicht", "besonderes", "besonderheiten", "attention", "a noter", "ne pas oublier", "divers", "precisions", "consigne", "consignes", "rappel", "a savoir", "ojo", "atencion", "no olvidar", "recordar", "recuerda", "varios", "aviso", "avisos", "importante", "cuidado", "attenzione", "da ricordare", "ricorda", "ricordare", "non dimenticare", "varie", "avviso", "avvisi", "precisazioni", "opgelet", "let op", "att",
     ]),
     (&["reuse"], &[
-        "reuse", "re use", "keep/bin", "bin/keep", "reusable", "single use", "use again", "renew", "replace", "new", "discard", "throw away",
+        "reuse", "re use", "reuse ok", "re use ok", "ok to reuse", "ok to re use", "can be reused", "can reuse", "re usable", "keep/bin", "bin/keep", "reusable", "single use", "use again", "renew", "replace", "new", "discard", "throw away",
         "wiederverwendung", "wiederverwendbar", "einmalschraube", "wiederverw", "ersetzen", "erneuern", "neu",
         "reutilisation", "reemploi", "reutilisable", "usage", "a remplacer", "remplacer", "sustituir", "reemplazar", "sostituire", "da sostituire", "reutilizar", "reutilizable", "reutilizacion", "riutilizzo", "riutilizzabile", "riutilizzare",
     ]),

@@ -28,17 +28,24 @@ const NEW: &[&str] = &[
 ];
 #[rustfmt::skip] // words of five languages, side by side
 const EACH: &[&str] = &[
-    "each", "every", "always", "jeder", "jedem", "jedesmal", "immer", "stets", "chaque", "toujours", "ogni", "sempre", "cada", "siempre", "altijd", "elke",
+    "each", "every", "always", "jeder", "jedem", "jedes", "jedesmal", "immer", "stets", "chaque", "toujours", "ogni", "sempre", "cada", "siempre", "altijd", "elke",
 ];
 /// When that is done, and words between.
 #[rustfmt::skip] // words of five languages, side by side
 const OCCASION: &[&str] = &[
     "time", "ones", "build", "rebuild", "assembly", "fitting", "removal", "use", "overhaul", "strip", "after", "at", "on", "to", "be", "and", "the", "it", "them", "must",
-    "bei", "nach", "montage", "demontage", "gebrauch", "verwendung", "zu", "die", "a", "au", "apres", "fois", "remontage", "usage", "les", "la", "le", "l",
+    "bei", "nach", "mal", "montage", "demontage", "gebrauch", "verwendung", "zu", "die", "a", "au", "apres", "fois", "remontage", "usage", "les", "la", "le", "l",
     "ad", "dopo", "volta", "montaggio", "smontaggio", "uso", "i", "il", "gli", "da", "en", "vez", "montaje", "desmontaje", "despues", "de", "los", "el", "las",
 ];
 /// Words that make it depend on something.
 const WHERE_WORN: &[&str] = &["if", "wenn", "falls", "si", "se", "unless", "worn"];
+
+/// Whether all that is said is that it is so each time: `every time`, `bei jeder Montage`.
+pub(crate) fn says_each_time(plain: &str) -> bool {
+    let mut words = plain.split(' ');
+    words.clone().any(|word| EACH.contains(&word))
+        && words.all(|word| EACH.contains(&word) || OCCASION.contains(&word))
+}
 
 /// The same of a nut: the bolt or stud in it stays.
 #[rustfmt::skip] // words of five languages, side by side

@@ -637,6 +637,63 @@ fn lengths() {
 }
 
 #[test]
+fn whether_a_fastener_is_used_again() {
+    let read =
+        |name: &'static str| move |fastener: &clampbook::record::Fastener| field(fastener, 0, name);
+    check(
+        "Reuse",
+        &plain(),
+        read("reuse"),
+        &[
+            ("single-use", Ok("single-use")),
+            ("TTY - replace", Ok("single-use")),
+            ("do not re-use", Ok("single-use")), // T4 #13
+            ("no", Ok("single-use")),
+            ("yes", Ok("reusable")),
+            ("up to 5 cycles", Ok("up to 5 cycles")),
+            ("5 times", Ok("up to 5 cycles")),
+            ("5x", Ok("up to 5 cycles")),
+            ("2x max", Ok("up to 2 cycles")),
+            ("max. 2 fois", Ok("up to 2 cycles")),
+            ("every time", Ok("reusable")),
+            ("bei jeder Montage", Ok("reusable")),
+            ("never", Ok("single-use")),
+            ("jamais", Ok("single-use")),
+            ("until free length 3.502 in", Ok("until free length 3.502 in")),
+            ("max length 3.502\"", Ok("until free length 3.502 in")),
+            ("max 88.9 mm", Ok("until free length 88.9 mm")),
+            (
+                "until free length 3.502",
+                Ask("no-unit", &["until free length 3.502 mm", "until free length 3.502 in"]),
+            ),
+            ("sometimes", No("reuse")),
+        ],
+    );
+    // Under a heading that asks for new ones the same words say the opposite.
+    for heading in ["Renew?", "Ersetzen", "À remplacer"] {
+        check(
+            heading,
+            &plain(),
+            read("reuse"),
+            &[
+                ("every time", Ok("single-use")),
+                ("each time", Ok("single-use")),
+                ("always", Ok("single-use")),
+                ("jedes Mal", Ok("single-use")),
+                ("à chaque fois", Ok("single-use")),
+                ("cada vez", Ok("single-use")),
+                ("ogni volta", Ok("single-use")),
+                ("never", Ok("reusable")),
+                ("nie", Ok("reusable")),
+                ("no", Ok("reusable")),
+                ("every other time", No("reuse")),
+                ("sometimes", No("reuse")),
+            ],
+        );
+    }
+}
+
+#[test]
 fn words_counts_and_flags() {
     let read =
         |name: &'static str| move |fastener: &clampbook::record::Fastener| field(fastener, 0, name);
@@ -683,29 +740,6 @@ fn words_counts_and_flags() {
         &plain(),
         read("insert"),
         &[("yes", Ok("true")), ("N", Ok("false")), ("✓", Ok("true")), ("maybe", No("yes-or-no"))],
-    );
-    check(
-        "Reuse",
-        &plain(),
-        read("reuse"),
-        &[
-            ("single-use", Ok("single-use")),
-            ("TTY - replace", Ok("single-use")),
-            ("do not re-use", Ok("single-use")), // T4 #13
-            ("no", Ok("single-use")),
-            ("yes", Ok("reusable")),
-            ("up to 5 cycles", Ok("up to 5 cycles")),
-            ("5 times", Ok("up to 5 cycles")),
-            ("5x", Ok("up to 5 cycles")),
-            ("until free length 3.502 in", Ok("until free length 3.502 in")),
-            ("max length 3.502\"", Ok("until free length 3.502 in")),
-            ("max 88.9 mm", Ok("until free length 88.9 mm")),
-            (
-                "until free length 3.502",
-                Ask("no-unit", &["until free length 3.502 mm", "until free length 3.502 in"]),
-            ),
-            ("sometimes", No("reuse")),
-        ],
     );
     let hole = |fastener: &clampbook::record::Fastener| {
         format!("{} {}", field(fastener, 0, "hole"), field(fastener, 0, "wet-to"))

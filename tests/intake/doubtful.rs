@@ -369,6 +369,74 @@ fn a_title_fills_the_blank_cells_of_a_column_alone() {
     }
 }
 
+/// What words of a title, and not a name in it, say of all below: common practice, no source.
+#[test]
+fn a_name_in_a_title_states_nothing_for_the_rows() {
+    let facts = |title: &str, sizes: [&str; 2], unit: &str| {
+        let text =
+            format!("{title}\nPlace,Size,Torque{unit}\ncap,{},40\nlid,{},55\n", sizes[0], sizes[1]);
+        let report = read("list.csv", &text);
+        let first = report.fasteners.first().map(|one| {
+            let part = |name: &str| field(one, 0, name);
+            format!("{}|{}|{}", part("strength"), part("lube"), part("thread"))
+        });
+        first.unwrap_or_else(|| "asked".to_owned())
+    };
+    let metric = ["M8x1.25", "M10x1.5"];
+    let inch = ["3/8-16", "1/2-13"];
+    for name in [
+        "Orlindal G2 gravel",
+        "Grelby B7 press",
+        "Olvane A4-70 mixer",
+        "Series 8.8 dozer",
+        "Kestrow 5.8 V8",
+        "Kestrow V8; 5.8",
+        "Class 8 truck",
+        "Orlindal M12 loader",
+        "Pump 3/8",
+        "Dry plant 2",
+        "Oiled chain hoist 2",
+        "Lubed for life gearbox",
+        "Pompe à huile 3",
+        "Takt 3 sec",
+        "Kestrow engine; SAE 2",
+        "Orlindal G2 screw press",
+        "Nuts class 8",
+    ] {
+        assert_eq!(facts(name, metric, " Nm"), "||M8x1.25", "{name}");
+        assert_eq!(facts(name, inch, " Nm"), "||3/8-16", "{name}");
+    }
+    for said in [
+        "Kestrow - all 10.9",
+        "Kestrow loader class 10.9",
+        "Kestrow socket screws 10.9",
+        "Kestrow; 10.9",
+        "Toutes les vis classe 10.9",
+        "Alle Schrauben Güte 10.9",
+        "metric 10.9",
+    ] {
+        assert_eq!(facts(said, metric, " Nm"), "10.9||M8x1.25", "{said}");
+    }
+    for both in ["Bolts 8.8; M10 and up 10.9", "All bolts 10.9 except the lid 8.8"] {
+        assert_eq!(facts(both, metric, " Nm"), "||M8x1.25", "{both}");
+    }
+    for said in ["Kestrow grade 8", "G8 bolts", "Kestrow loader - all G8", "Kestrow - gr. 8 bolts"]
+    {
+        assert_eq!(facts(said, inch, " Nm"), "SAE 8||3/8-16", "{said}");
+        assert_eq!(facts(said, metric, " Nm"), "||M8x1.25", "{said}: no metric thread has it");
+    }
+    assert_eq!(facts("Kestrow - threads oiled", metric, " Nm"), "|oil|M8x1.25");
+    let bare = ["3/8", "1/2"];
+    for name in ["Fine grinder 3", "Coarse crusher 2", "Kestrow fine"] {
+        assert_eq!(facts(name, bare, " Nm"), "asked", "{name}");
+    }
+    assert_eq!(facts("Kestrow - fine threads", bare, " Nm"), "||3/8-24");
+    for name in ["Haldrum K450 Nm test bench", "NM 40 loader", "Kestrow 50 ft lb hammer"] {
+        assert_eq!(facts(name, metric, ""), "asked", "{name}");
+    }
+    assert_eq!(facts("Ombrey 4 torques in Nm", metric, ""), "||M8x1.25");
+}
+
 /// Two rows that cannot both hold: one sentence names both, what they say and of what.
 #[test]
 fn rows_that_disagree_are_both_named() {

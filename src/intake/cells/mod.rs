@@ -22,7 +22,7 @@ pub(crate) use dates::read_date;
 pub(crate) use lubes::{LubeCell, TWO_LUBES, read_lube, read_threadlocker};
 pub(crate) use orders::{is_no_order, read_order};
 pub(crate) use quantities::{read_quantity, read_share};
-pub(crate) use reuse::{asks_for_new, read_new, read_reuse};
+pub(crate) use reuse::{asks_for_again, asks_for_new, read_again, read_new, read_reuse};
 pub(crate) use sources::{Split, read_source};
 pub(crate) use strengths::{read_strength, strength_named};
 pub(crate) use threads::{counted, read_thread};

@@ -99,16 +99,17 @@ pub(crate) fn strength_named(text: &str, names: &Names) -> Option<String> {
         "qualité",
         "clase",
         "calidad",
-        "classe",
         "grado",
         "din",
     ];
-    let rest = starts.iter().find_map(|start| folded.strip_prefix(start))?;
-    let rest = rest.trim_matches([' ', '-', '.', ':']);
-    if rest.is_empty() || !rest.starts_with(|c: char| c.is_ascii_digit() || c == 'a' || c == 'b') {
-        return None;
-    }
-    [rest.to_owned(), format!("grade {rest}"), format!("class {rest}")].iter().find_map(|t| name(t))
+    // `classe` begins as `class` does, `güte` as `g`.
+    starts.iter().find_map(|start| {
+        let rest = folded.strip_prefix(start)?.trim_matches([' ', '-', '.', ':']);
+        if !rest.starts_with(|c: char| c.is_ascii_digit() || c == 'a' || c == 'b') {
+            return None;
+        }
+        [rest, &format!("grade {rest}"), &format!("class {rest}")].into_iter().find_map(name)
+    })
 }
 
 /// `10,9`: nearly a name.

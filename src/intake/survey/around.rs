@@ -1,12 +1,14 @@
 //! What titles, sheet and file say of a table and of the rows below a title.
 
+use crate::intake::doubts::is_inch_grade;
 use crate::intake::header::{Column, Heading, is_thread, read_heading};
 use crate::intake::names::Names;
 use crate::intake::survey::columns::Settler;
 use crate::intake::survey::columns_beside::says_assembly;
+use crate::intake::survey::content::Look;
 use crate::intake::survey::pages::Pages;
 use crate::intake::survey::rows::TableFound;
-use crate::intake::survey::{Given, Mark, Plan, title_names, titles};
+use crate::intake::survey::{Given, Mark, Plan, title_facts, title_names, titles};
 use crate::intake::words::plain_words;
 use crate::record::Basis;
 
@@ -42,8 +44,8 @@ impl Settler<'_> {
         self.assembly(table, &has, &mut given, plan);
         let page = &self.sheet.pages[usize::from(table.page)].name;
         if given.unit.is_none() {
-            given.unit = titles::unit_in(page)
-                .or_else(|| titles::unit_in(&self.sheet.name.replace(['_', '.'], " ")));
+            given.unit = title_facts::unit_in(page)
+                .or_else(|| title_facts::unit_in(&self.sheet.name.replace(['_', '.'], " ")));
         }
         let bare = headings
             .iter()
@@ -61,14 +63,7 @@ impl Settler<'_> {
         } else if let Some(lube) = given.lube.as_ref().filter(|_| !has("lube")) {
             plan.conclude(format!("a {lube_from} gives the lube: {lube}"));
         }
-        let is_graded = |heading: &Heading| {
-            heading.given.as_ref().is_some_and(|(field, _)| *field == "strength")
-        };
-        if headings.iter().any(is_graded) {
-            given.strength = None;
-        } else if let Some(strength) = given.strength.as_ref().filter(|_| !has("strength")) {
-            plan.conclude(format!("a title gives the strength: {strength}"));
-        }
+        self.graded(headings, &mut given, plan);
         if is_chart && !has("joint") && !has("part") {
             given.basis = Some(Basis::Chart);
             plan.conclude("a chart of sizes by grades: each figure is one of a general chart");
@@ -77,6 +72,33 @@ impl Settler<'_> {
             self.joint(table, is_chart, &mut given, plan);
         }
         given
+    }
+
+    /// The strength that a title gives, as far as headings and threads leave it one.
+    fn graded(&self, headings: &[Heading], given: &mut Given, plan: &mut Plan) {
+        let has = |name: &str| headings.iter().any(|heading| heading.column.is(name));
+        let is_graded = |heading: &Heading| {
+            heading.given.as_ref().is_some_and(|(field, _)| *field == "strength")
+        };
+        if headings.iter().any(is_graded) {
+            given.strength = None;
+        } else if let Some(grade) = given.strength.take_if(|grade| self.is_misfit(grade, headings))
+        {
+            plan.conclude(format!("a title says {grade}; most threads are metric: not taken"));
+            given.words = join(given.words.take(), Some(grade));
+        } else if let Some(strength) = given.strength.as_ref().filter(|_| !has("strength")) {
+            plan.conclude(format!("a title gives the strength: {strength}"));
+        }
+    }
+
+    /// Whether most threads of the table cannot have the grade: inch grades on metric ones.
+    fn is_misfit(&self, grade: &str, headings: &[Heading]) -> bool {
+        let cells = headings.iter().zip(&self.contents);
+        let threads = cells.filter(|(heading, _)| heading.column.is("thread"));
+        let counts =
+            threads.map(|(_, cells)| (cells.count(Look::Metric), cells.count(Look::Thread)));
+        let (metric, all) = counts.fold((0, 0), |sum, one| (sum.0 + one.0, sum.1 + one.1));
+        is_inch_grade(grade) && metric * 2 > all
     }
 
     /// The assembly that no column names: by title, sheet or file.

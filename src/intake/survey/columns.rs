@@ -336,10 +336,14 @@ impl Settler<'_> {
             return;
         }
         let joint = find_field("joint").map(Column::Field);
-        self.only_words(table, plan);
+        self.only_words(table);
         let part = table.headings.iter_mut().find(|heading| heading.column.is("part"));
         if let (Some(part), Some(joint)) = (part, joint) {
-            plan.conclude(format!("no column names the joint: `{}` does", part.text));
+            let name = match part.text.as_str() {
+                "" => "the first column".to_owned(),
+                text => format!("`{text}`"),
+            };
+            plan.conclude(format!("{name} names the joint: no other column does"));
             part.column = joint;
         }
     }

@@ -312,14 +312,14 @@ impl Settler<'_> {
             && !has("key")
             && self.contents[0].are_words()
         {
-            plan.conclude("the first column has no heading: its words read as part");
+            plan.conclude("the first column has no heading: its words are names");
             table.headings[0].column = Column::Field(part);
         }
     }
 
     /// `Wheel` over `front`, `rear`: the only words before the threads and torques, where
     /// neither joint nor part is named.
-    pub(super) fn only_words(&self, table: &mut TableFound, plan: &mut Plan) {
+    pub(super) fn only_words(&self, table: &mut TableFound) {
         let has = |name: &str| table.headings.iter().any(|heading| heading.column.is(name));
         let is_figure = |one: &Heading| one.column.is("thread") || super::rows::figures(one);
         let Some(end) = table.headings.iter().position(is_figure) else { return };
@@ -332,7 +332,6 @@ impl Settler<'_> {
         if let [at] = words[..]
             && let Some(part) = find_field("part").filter(|_| !has("part") && !has("positions"))
         {
-            plan.conclude(format!("`{}` read as part: no other names it", table.headings[at].text));
             table.headings[at].column = Column::Field(part);
         }
     }

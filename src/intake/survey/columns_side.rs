@@ -7,7 +7,7 @@ use crate::intake::heading_parts::Parts;
 use crate::intake::names::Names;
 use crate::intake::survey::columns::Settler;
 use crate::intake::survey::rows::{TableFound, figures};
-use crate::intake::survey::{Plan, titles};
+use crate::intake::survey::{Plan, title_facts};
 use crate::intake::words::{plain_words, says_steps};
 use crate::record::find_field;
 
@@ -27,8 +27,8 @@ impl Settler<'_> {
         let text = |at: &usize| headings[*at].text.as_str();
         let are_beside = columns.windows(2).all(|pair| pair[0] + 1 == pair[1]);
         let around = table.titles.iter().flatten().chain([&self.sheet.name]);
-        let says_unit = around.into_iter().any(|text| titles::unit_in(text).is_some())
-            || columns.iter().map(text).all(|text| titles::unit_in(text).is_some());
+        let says_unit = around.into_iter().any(|text| title_facts::unit_in(text).is_some())
+            || columns.iter().map(text).all(|text| title_facts::unit_in(text).is_some());
         let is_so = are_beside && says_unit && columns.len() > 1;
         if self.sheet.is_typed || !is_so || headings.iter().any(figures) {
             return;
@@ -52,7 +52,7 @@ impl Settler<'_> {
             let name = Parts::split(&heading.text).outside.trim().to_owned();
             let of = if field == "joint" { "place" } else { "machine" };
             plan.conclude(format!("`{}` read as the torques of that {of}", heading.text));
-            heading.units = titles::unit_in(&heading.text).into_iter().collect();
+            heading.units = title_facts::unit_in(&heading.text).into_iter().collect();
             heading.given = Some((field, name));
             heading.column = Column::Field(torque);
             heading.weight = Weight::Strong;

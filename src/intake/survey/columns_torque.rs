@@ -8,7 +8,7 @@ use crate::intake::survey::columns::Settler;
 use crate::intake::survey::columns_side::are_sides;
 use crate::intake::survey::content::{Content, Look};
 use crate::intake::survey::rows::{TableFound, figures};
-use crate::intake::survey::{Plan, titles};
+use crate::intake::survey::{Plan, title_facts};
 use crate::intake::words::plain_words;
 use crate::quantity::{DecimalMark, Dimension, Unit};
 use crate::record::find_field;
@@ -88,7 +88,8 @@ impl Settler<'_> {
         if self.sheet.is_typed || headings.iter().any(is_told) {
             return;
         }
-        let has_unit = |text: &String| titles::unit_in(&text.replace(['_', '.'], " ")).is_some();
+        let has_unit =
+            |text: &String| title_facts::unit_in(&text.replace(['_', '.'], " ")).is_some();
         let says_tightening = |text: &str| plain_words(text).split(' ').any(says_torque);
         let says = |text: &String| has_unit(text) || says_tightening(text);
         let mut around =

@@ -9,7 +9,7 @@ use crate::intake::survey::around::{is_numbered, says_machine};
 use crate::intake::survey::columns::Settler;
 use crate::intake::survey::columns_content::ByCells;
 use crate::intake::survey::rows::{TableFound, figures};
-use crate::intake::survey::{Plan, titles};
+use crate::intake::survey::{Plan, title_facts};
 use crate::intake::words::{NOMINAL, THEN, plain_words};
 use crate::record::find_field;
 
@@ -242,7 +242,7 @@ impl Settler<'_> {
             if !self.are_unknown_figures(at, headings) {
                 continue;
             }
-            let is_of_torque = titles::unit_in(&headings[at].text).is_some();
+            let is_of_torque = title_facts::unit_in(&headings[at].text).is_some();
             if is_of_torque && headings.iter().any(figures) {
                 // `Nm (2019)` beside `Nm now`
                 let text = &headings[at].text;

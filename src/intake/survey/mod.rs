@@ -3,7 +3,7 @@
 //!
 //! `rows` finds the heading rows and tells entries from titles, totals and
 //! notes; `columns` settles each column by its heading and by what it holds;
-//! `titles` reads what stands around, `title_names` which name in it is the machine's. Whatever was concluded is kept to be said.
+//! `titles` reads what stands around, `title_names` which name in it is the machine's, `title_facts` what holds for all below. Whatever was concluded is kept to be said.
 
 mod around;
 mod columns;
@@ -18,6 +18,7 @@ mod pages;
 mod rows;
 mod second_row;
 mod tell;
+mod title_facts;
 mod title_names;
 mod titles;
 
@@ -184,7 +185,7 @@ impl Plan {
 
 /// Whether a title says a unit of torque.
 pub(crate) fn says_unit(title: &str) -> bool {
-    titles::unit_in(title).is_some()
+    title_facts::unit_in(title).is_some()
 }
 
 /// How many rows of a long file are looked at.

@@ -3,7 +3,7 @@
 use crate::intake::header::{is_thread, says_torque};
 use crate::intake::names::Names;
 use crate::intake::survey::around::is_numbered;
-use crate::intake::survey::titles::{condition_in, unit_in};
+use crate::intake::survey::title_facts::{condition_in, is_grade_alone, unit_in};
 use crate::intake::words::{
     ARTICLES, FILLER, NOTE, REVISION, SHEET, SHOP_FIRST, SHOP_LAST, SITE, TITLE, plain_words,
 };
@@ -73,7 +73,7 @@ pub(super) fn name_of_piece(piece: &str, names: &Names) -> Option<String> {
     if says_something(piece) || unit_in(piece).is_some() || condition_in(piece, names).is_some() {
         return None;
     }
-    if is_note(&plain_words(piece)) {
+    if is_note(&plain_words(piece)) || is_grade_alone(piece, names) {
         return None;
     }
     let name = without_title_words(piece)?;

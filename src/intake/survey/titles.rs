@@ -6,8 +6,11 @@ use crate::intake::cells::strength_named;
 use crate::intake::header::Column;
 use crate::intake::header::{read_heading, says_torque};
 use crate::intake::heading_parts::units_spelled;
-use crate::intake::lube_words::{CONDITIONS, LUBED};
+use crate::intake::lube_words::LUBED;
 use crate::intake::names::Names;
+use crate::intake::survey::title_facts::{
+    ALL, FAMILY, FIGURES, condition_in, series_in, strength_in, unit_in,
+};
 use crate::intake::survey::title_names::{
     is_note, machine_in, name_in, name_of_piece, names_piece, pieces, repeated_by_file,
 };
@@ -15,8 +18,6 @@ use crate::intake::survey::{Given, Section};
 use crate::intake::words::{
     ARTICLES, EXCEPT, FILLER, LABELS, REVISION, SERIES, TITLE, plain_words,
 };
-use crate::quantity::{Dimension, Unit};
-use crate::record::LubeClass;
 use crate::text::Plain;
 
 /// What the titles of a table in `file` say; the assembly is the first name among them, or
@@ -165,19 +166,6 @@ fn phrases(text: &str, most: usize) -> Vec<String> {
     (1..=most).rev().flat_map(of).collect()
 }
 
-/// A grade in a text: `metric 8.8`, `Grade 5 bolts`; a bare number is none.
-fn strength_in(text: &str, names: &Names) -> Option<String> {
-    let all = phrases(text, 2);
-    let mut found = all.iter().filter_map(|phrase| {
-        let says = phrase.contains('.') || phrase.starts_with(char::is_alphabetic);
-        let is_named = says && phrase.contains(|c: char| c.is_ascii_digit());
-        is_named.then(|| strength_named(phrase, names)).flatten()
-    });
-    let first = found.next()?;
-    // A title of two grades states none.
-    found.all(|other| other == first).then_some(first)
-}
-
 /// A title among the rows: its name, and what else it says.
 pub(super) fn section(text: &str, names: &Names) -> Section {
     let (unit, lube, series) = (unit_in(text), condition_in(text, names), series_in(text));
@@ -201,24 +189,6 @@ fn bare(text: &str) -> Option<String> {
     (is_words && !generic && unit_in(piece).is_none()).then(|| trimmed(piece))
 }
 
-/// A unit of torque in a text.
-pub(super) fn unit_in(text: &str) -> Option<&'static Unit> {
-    phrases(&text.replace('=', " "), 3).iter().find_map(|phrase| {
-        match units_spelled(phrase.trim_end_matches(['.', '!'])).as_deref() {
-            Some([unit]) if unit.dimension == Dimension::Torque => Some(*unit),
-            _ => None,
-        }
-    })
-}
-
-/// `dry`, `oiled`: a thread condition in a text. `Oil sump` is a place.
-pub(super) fn condition_in(text: &str, names: &Names) -> Option<String> {
-    phrases(text, 3).iter().map(|phrase| plain_words(phrase)).find_map(|phrase| {
-        let lube = names.lube_said(&phrase).filter(|_| CONDITIONS.contains(&phrase.as_str()))?;
-        matches!(lube.class, LubeClass::Dry | LubeClass::Wet).then(|| lube.name.clone())
-    })
-}
-
 /// Whether a title speaks of a lube, be it for some of the rows.
 fn mentions_lube(text: &str, names: &Names) -> bool {
     let all = phrases(&text.replace('/', " "), 2);
@@ -236,10 +206,6 @@ fn lube_on_all(text: &str, names: &Names) -> Option<String> {
 
 /// What sentences below a table say of all of it: `All torques N·m, threads lightly oiled.`
 pub(super) fn below(sentences: &[String], given: &mut Given, names: &Names) {
-    const ALL: &[&str] = &[
-        "all", "alle", "tous", "toutes", "todos", "todas", "tutti", "tutte", "values", "figures",
-        "werte", "valeurs", "valores", "valori",
-    ];
     for sentence in sentences {
         // `Note: all dry threads.`
         let noted = sentence.split_once(':').filter(|(note, _)| is_note(&plain_words(note)));
@@ -247,26 +213,16 @@ pub(super) fn below(sentences: &[String], given: &mut Given, names: &Names) {
         let folded = plain_words(text);
         let first = folded.split(' ').next().unwrap_or_default();
         let is_bound = folded.split(' ').any(|word| EXCEPT.contains(&word));
-        if (ALL.contains(&first) || says_torque(first)) && !is_bound {
+        if (ALL.contains(&first) || FIGURES.contains(&first) || says_torque(first)) && !is_bound {
             facts(text, given, names);
         }
-    }
-}
-
-fn series_in(text: &str) -> Option<&'static str> {
-    let folded = plain_words(text);
-    let says = |wanted: &str| folded.split(' ').any(|word| word.trim_matches(['(', ')']) == wanted);
-    match () {
-        () if says("unc") || says("coarse") => Some("UNC"),
-        () if says("unf") || says("fine") => Some("UNF"),
-        () => None,
     }
 }
 
 /// The pieces of a title that are not its `name` and say more than a unit, a lube, a grade
 /// or what every title says: they go to the notes.
 fn unread(text: &str, name: Option<&str>, names: &Names) -> Vec<String> {
-    const FAMILY: &[&str] = &["coarse", "fine", "metric", "inch", "threads"];
+    let grade = strength_in(text, names);
     let is_known = |phrase: &str| {
         let folded = plain_words(phrase);
         let is_word =
@@ -276,7 +232,7 @@ fn unread(text: &str, name: Option<&str>, names: &Names) -> Vec<String> {
             || says_torque(&folded)
             || units_spelled(phrase.trim_end_matches(['.', '!'])).is_some()
             || names.lube_said(&folded).is_some()
-            || strength_named(phrase, names).is_some()
+            || grade.is_some() && strength_named(phrase, names) == grade
     };
     let says_more = |piece: &str| {
         let words: Vec<&str> = piece.split_whitespace().collect();
