@@ -186,5 +186,5 @@ pub(crate) const NO_FACT: &[&str] = &[
     "prix", "cout", "casier", "etagere", "feuille", "plan", "jour", "mois", "annee", "semaine", "heures", "indice", "commande", "fournisseur", "poids", "pression", "vitesse", "jeu", "intervalle", "dernier", "derniere",
     "prochain", "prochaine", "verifie", "precio", "coste", "costo", "cajon", "estante", "pagina", "hoja", "plano", "fecha", "dia", "mes", "ano", "semana", "horas", "revision", "pedido", "proveedor", "codigo", "peso",
     "temperatura", "presion", "velocidad", "holgura", "intervalo", "ultimo", "ultima", "proximo", "revisado", "prezzo", "cassetto", "scaffale", "foglio", "data", "giorno", "mese", "anno", "settimana", "ore", "revisione",
-    "ordine", "fornitore", "codice", "pressione", "velocita", "gioco", "intervallo", "prossimo", "controllato",
+    "ordine", "fornitore", "codice", "ticket", "tickets", "docket", "permit", "batch", "requisition", "dwgs", "zeichnungsnr", "rechnung", "beleg", "facture", "bon", "factura", "albaran", "fattura", "bolla", "pressione", "velocita", "gioco", "intervallo", "prossimo", "controllato",
 ];

@@ -2,7 +2,7 @@
 
 use std::collections::{HashMap, HashSet};
 
-use crate::intake::cells::{read_date, says_ditto};
+use crate::intake::cells::{read_count, read_date, says_ditto};
 use crate::intake::header::{Column, Heading, Weight, read_heading};
 use crate::intake::heading_words::STOCK;
 use crate::intake::survey::around::is_numbered;
@@ -62,6 +62,7 @@ impl Settler<'_> {
     pub(super) fn bare_ids(&self, headings: &mut [Heading], plan: &mut Plan) {
         self.days_of_checks(headings);
         Self::marks_below(headings, &self.contents, plan);
+        self.no_counts(headings, plan);
         let has_names = headings.iter().any(|one| one.column.is("joint") || one.column.is("part"));
         let is_id =
             |one: &Heading, at: usize| one.column.is("key") && self.contents[at].are_whole();
@@ -72,6 +73,50 @@ impl Settler<'_> {
                 headings[at].text
             ));
             headings[at].column = Column::RowNumber;
+        }
+    }
+
+    /// `NB` over `both sides in turn`: words under the name of a count are notes.
+    fn no_counts(&self, headings: &mut [Heading], plan: &mut Plan) {
+        let is_number =
+            |cell: &String| cell.contains(|c: char| c.is_ascii_digit()) || read_count(cell).is_ok();
+        let Some(notes) = find_field("notes") else { return };
+        for (heading, content) in headings.iter_mut().zip(&self.contents) {
+            let are_words = content.are_words() && content.are_no_figures();
+            if heading.column.is("count")
+                && heading.weight < Weight::Named
+                && are_words
+                && !self.sheet.is_typed
+                && !content.examples.iter().any(is_number)
+            {
+                plan.conclude(format!("`{}` read as notes: its cells are words", heading.text));
+                heading.column = Column::Field(notes);
+                heading.others.clear();
+            }
+        }
+    }
+
+    /// `Fleet no` beside `Machine`: the number of a machine that another column names. Where
+    /// one name stands for several numbers, these tell the machines apart.
+    pub(super) fn numbers_of_machines(&self, table: &mut TableFound, plan: &mut Plan) {
+        let is_machine = |at: &usize| table.headings[*at].column.is("assembly");
+        let (numbers, plain): (Vec<usize>, Vec<usize>) = (0..table.headings.len())
+            .filter(is_machine)
+            .partition(|at| says_number(&table.headings[*at].text));
+        let [machine] = plain[..] else { return };
+        let is_name = self.contents[machine].are_words() || self.are_models(table, machine);
+        for at in numbers.into_iter().filter(|_| is_name) {
+            let mut known: HashMap<&str, &str> = HashMap::new();
+            let rows = table.entries.iter().map(|row| &self.rows[*row]);
+            let mut pairs = rows
+                .map(|row| (row.cell(machine), row.cell(at)))
+                .filter(|(name, number)| ![name, number].iter().any(|it| it.is_empty()));
+            let is_one = pairs.all(|(name, number)| *known.entry(name).or_insert(number) == number);
+            let heading = &mut table.headings[at];
+            if is_one && heading.weight < Weight::Named {
+                plan.conclude(format!("`{}` numbers the machine: kept in the notes", heading.text));
+                heading.column = Column::Kept("another column names it");
+            }
         }
     }
 
@@ -121,11 +166,13 @@ impl Settler<'_> {
         titled: Option<&str>,
         plan: &mut Plan,
     ) {
-        self.by_first(table, titled.is_some(), plan);
+        self.numbers_of_machines(table, plan);
+        self.by_first(table, titled, plan);
         self.names_among(table, titled, plan);
     }
 
-    fn by_first(&self, table: &mut TableFound, is_titled: bool, plan: &mut Plan) {
+    fn by_first(&self, table: &mut TableFound, titled: Option<&str>, plan: &mut Plan) {
+        let is_titled = titled.is_some();
         self.lines(table, is_titled, plan);
         self.unnamed(table, plan);
         let has = |name: &str| table.headings.iter().any(|heading| heading.column.is(name));
@@ -170,7 +217,10 @@ impl Settler<'_> {
         // `Rewbold V4 compressor.ods` is of a machine.
         let file = title_names::name_of_file(&self.sheet.name, self.names).unwrap_or_default();
         let says = |word: &str| read_heading(word, self.names).column.is("assembly");
-        let is_titled = is_titled || !has("joint") && file.split(' ').any(says);
+        // `Ring and hub bolts` over `Querrin 3`, `Querrin 4` names none of them.
+        let is_titled = titled
+            .is_some_and(|title| self.is_sure(title) || !self.tells_places(table, at))
+            || !has("joint") && file.split(' ').any(says);
         let (field, why) = match find_field("joint") {
             _ if !is_titled && names.len() < table.entries.len() => (field, "its names repeat"),
             Some(joint) if !has("joint") => (joint, "no other names the joint"),
@@ -179,6 +229,35 @@ impl Settler<'_> {
         let text = &heading.text;
         plan.conclude(format!("`{text}` read as {}: the first column, and {why}", field.name));
         table.headings[at].column = Column::Field(field);
+    }
+
+    /// Whether a column has several names with numbers, each in one block of rows, and the same
+    /// words stand in another column below several of them.
+    fn tells_places(&self, table: &TableFound, at: usize) -> bool {
+        let Some(blocks) = self.repeated(table, at) else { return false };
+        let distinct: HashSet<&str> = blocks.iter().copied().collect();
+        let are_names = blocks.len() > 1
+            && distinct.len() == blocks.len()
+            && blocks.iter().all(|name| is_numbered(name) && name.contains(' '));
+        let stands_below_several = |other: usize| {
+            let mut held: HashMap<&str, &str> = HashMap::new();
+            let mut name = "";
+            table.entries.iter().map(|row| &self.rows[*row]).any(|row| {
+                let cell = row.cell(at);
+                name = if cell.is_empty() || says_ditto(cell) { name } else { cell };
+                let place = row.cell(other);
+                !place.is_empty() && *held.entry(place).or_insert(name) != name
+            })
+        };
+        let is_place = |other: &usize| {
+            let column = &table.headings[*other].column;
+            let is_word = matches!(column, Column::Unknown { .. })
+                || ["joint", "part"].iter().any(|name| column.is(name));
+            let content = &self.contents[*other];
+            *other != at && is_word && content.are_words() && !content.are_lubes()
+        };
+        let mut places = (0..table.headings.len()).filter(is_place);
+        are_names && places.any(stands_below_several)
     }
 
     /// `Repère`, `Item no`, `Tag` over names that repeat, where rows of the same place differ
@@ -296,6 +375,13 @@ pub(super) fn is_no_end(at: usize, headings: &[Heading]) -> bool {
         && heading.units.is_empty()
         && headings.iter().any(|one| one.column.is_torque())
         && (headings.iter().any(says_stock) || is_low && !headings.iter().any(is_high))
+}
+
+/// Whether a heading of machines says their number: `Fleet no`, `Asset`.
+fn says_number(heading: &str) -> bool {
+    #[rustfmt::skip] // words of five languages, side by side
+    const NUMBERS: &[&str] = &["fleet", "asset", "no", "number", "num", "nr", "id", "nummer", "numero", "n", "#", "n°", "nº", "machinenr", "maschinennr", "maschinennummer"];
+    plain_words(heading).split([' ', '/']).any(|word| NUMBERS.contains(&word))
 }
 
 /// Whether the heading is the word `Assembly` itself.

@@ -109,6 +109,23 @@ impl Settler<'_> {
             && !content.count_rows()
             && content.ends.is_some_and(|(least, most)| least > 0.0 && most < LEAST_ID)
             && !says_no_fact(&heading.text)
+            && !self.are_of_register(at, headings)
+    }
+
+    /// Whether whole numbers are those of papers: the heading says number, or they are long
+    /// and hardly differ where the torques do: 4471, 4472, 4480.
+    fn are_of_register(&self, at: usize, headings: &[Heading]) -> bool {
+        let content = &self.contents[at];
+        let ends = |nth: usize| self.contents[nth].ends.filter(|_| figures(&headings[nth]));
+        let differ = |(least, most): (f64, f64)| most > least * 2.0;
+        let Some((least, most)) = content.ends.filter(|_| content.are_whole()) else {
+            return false;
+        };
+        let has_torque = headings.iter().any(figures);
+        has_torque && says_register(&headings[at].text)
+            || least >= LEAST_PAPER
+                && most < least * 1.25
+                && (0..headings.len()).filter_map(ends).any(differ)
     }
 
     /// Names that repeat, each in one block of rows, under a heading that is not known: the
@@ -124,8 +141,7 @@ impl Settler<'_> {
         if has("key") || self.options.assembly.is_some() {
             return;
         }
-        let is_sure = |title: &str| is_numbered(title) || says_machine(title, self.names);
-        let is_named = has("assembly") || titled.is_some_and(is_sure);
+        let is_named = has("assembly") || titled.is_some_and(|title| self.is_sure(title));
         let has_joint = has("joint") || !table.sections.is_empty() || self.options.joint.is_some();
         let name = if is_named { "joint" } else { "assembly" };
         if is_named && has_joint {
@@ -147,6 +163,11 @@ impl Settler<'_> {
         }
         plan.conclude(format!("`{}` read as {name}: its names repeat", heading.text));
         heading.column = Column::Field(field);
+    }
+
+    /// Whether a title is surely the machine's: it has a number, or says what kind it is.
+    pub(super) fn is_sure(&self, title: &str) -> bool {
+        is_numbered(title) || says_machine(title, self.names)
     }
 
     /// The names of a column, each once a block: a blank or a ditto goes on with the last.
@@ -415,6 +436,17 @@ fn adds(heading: &str) -> bool {
 
 /// Numbers of records are long.
 const LEAST_ID: f64 = 10_000.0;
+
+/// Numbers of papers have four digits and more.
+const LEAST_PAPER: f64 = 1_000.0;
+
+/// Whether a heading ends in a word for a number or a reference: `Rig sheet no.`, `Pad ref`.
+fn says_register(heading: &str) -> bool {
+    const REGISTER: &[&str] = &["no", "nr", "ref", "number", "nummer", "numero", "#", "num"];
+    let folded = plain_words(heading);
+    folded.split(' ').count() > 1
+        && folded.rsplit(' ').next().is_some_and(|word| REGISTER.contains(&word))
+}
 
 /// More of one fastener are hardly counted in a row of a sheet.
 const MOST_COUNTED: f64 = 200.0;

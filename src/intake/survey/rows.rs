@@ -10,7 +10,7 @@ use crate::intake::row::Footnotes;
 use crate::intake::split::RawRow;
 use crate::intake::survey::content::starts_with_thread;
 use crate::intake::survey::tell::{
-    adds_up, filled, footnote, is_again, is_corner, over_threads, score,
+    adds_up, filled, footnote, is_again, is_corner, over_threads, pointed_at, score,
 };
 use crate::intake::survey::titles;
 use crate::intake::words::{NOTE, OLD, TOTAL, TOTAL_ALONE, TOTAL_ENDS, plain_words};
@@ -394,7 +394,9 @@ impl<'a> Finder<'a> {
             return Some(Other::Remark);
         }
         let after_note = self.after_note(rows, at);
-        if !has_thread && let Some((mark, text)) = footnote(cells, after_note) {
+        let pointed =
+            self.tables.last().and_then(|one| pointed_at(&rows[..at], &one.headings, first));
+        if !has_thread && let Some((mark, text)) = footnote(cells, after_note, pointed) {
             let is_noted = cells.len() == 1 || gap || after_note;
             if is_noted {
                 // The same mark below another table: both are kept, none holds in silence.

@@ -2,6 +2,7 @@
 //! table.
 
 use crate::intake::header::{Heading, Weight};
+use crate::intake::row_parts::points_below;
 use crate::intake::split::RawRow;
 use crate::intake::survey::content::starts_with_thread;
 use crate::intake::words::plain_words;
@@ -105,7 +106,12 @@ pub(super) fn adds_up<'a>(
 /// A note below the table with the mark that points at it: `1 = retorque`,
 /// `* new bolts`, `(2) see manual`, `Note 3: …`.
 /// `is_noted`: it stands below others, or below their title; then `a go round again` is one too.
-pub(super) fn footnote(cells: &[(usize, &str)], is_noted: bool) -> Option<(String, String)> {
+/// `pointed`: its letter as a cell above it has it.
+pub(super) fn footnote(
+    cells: &[(usize, &str)],
+    is_noted: bool,
+    pointed: Option<&str>,
+) -> Option<(String, String)> {
     let text = cells.iter().map(|(_, text)| *text).collect::<Vec<_>>().join(", ");
     let mut rest = text.as_str();
     let folded = plain_words(cells[0].1);
@@ -135,6 +141,7 @@ pub(super) fn footnote(cells: &[(usize, &str)], is_noted: bool) -> Option<(Strin
             let is_letter = is_noted
                 && (after.starts_with([' ', ',']) && is_small || after.starts_with(". "))
                 || is_small && [" - ", " – "].iter().any(|dash| after.starts_with(dash));
+            let is_letter = is_letter || pointed.is_some();
             if !is_letter && !after.trim_start().starts_with([')', '=', ':']) {
                 return None;
             }
@@ -147,5 +154,21 @@ pub(super) fn footnote(cells: &[(usize, &str)], is_noted: bool) -> Option<(Strin
     let parted = after.starts_with([')', ']', '.', ':', '=', '-', ' ', ',']) || stars > 0;
     let is_words = text.chars().filter(|c| c.is_alphabetic()).count() >= 4 && text.contains(' ');
     (parted && is_words && text.starts_with(|c: char| c.is_alphabetic()))
-        .then(|| (mark.to_owned(), text.to_owned()))
+        .then(|| (pointed.unwrap_or(mark).to_owned(), text.to_owned()))
+}
+
+/// The letter alone with which a line begins, where a cell above it is this letter and nothing
+/// else, below a heading of notes: as that cell writes it.
+pub(super) fn pointed_at<'r>(
+    above: &'r [RawRow],
+    headings: &[Heading],
+    line: &str,
+) -> Option<&'r str> {
+    let letter = line.get(..1).filter(|it| it.starts_with(|c: char| c.is_ascii_alphabetic()))?;
+    if line[1..].starts_with(char::is_alphanumeric) {
+        return None;
+    }
+    let columns = (0..headings.len()).filter(|at| points_below(&headings[*at]));
+    let mut cells = columns.flat_map(|at| above.iter().map(move |row| row.cell(at)));
+    cells.find(|cell| cell.eq_ignore_ascii_case(letter))
 }
