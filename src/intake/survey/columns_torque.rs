@@ -9,11 +9,33 @@ use crate::intake::survey::columns_side::are_sides;
 use crate::intake::survey::content::{Content, Look};
 use crate::intake::survey::rows::{TableFound, figures};
 use crate::intake::survey::{Plan, title_facts};
-use crate::intake::words::plain_words;
+use crate::intake::words::{BY_HAND, plain_words};
 use crate::quantity::{DecimalMark, Dimension, Unit};
 use crate::record::find_field;
 
 impl Settler<'_> {
+    /// Columns such as `Stage A` are steps where there are several; one alone is the torque
+    /// where it has a unit, else not known.
+    pub(super) fn lettered_steps(&self, headings: &mut [Heading]) {
+        let is_step = |one: &Heading| matches!(one.column, Column::Pass(_));
+        let several = headings.iter().filter(|one| is_step(one)).count() > 1;
+        for (heading, content) in headings.iter_mut().zip(&self.contents) {
+            if !is_step(heading) || heading.weight > Weight::Weak || heading.given.is_some() {
+                continue;
+            }
+            let by_hand = |cell: &String| BY_HAND.contains(&plain_words(cell).as_str());
+            let torque = find_field("torque").filter(|_| !heading.units.is_empty());
+            match torque {
+                _ if several
+                    && content.are_no_figures()
+                    && !content.examples.iter().all(by_hand) => {}
+                _ if several => heading.weight = Weight::Strong,
+                Some(torque) => heading.column = Column::Field(torque),
+                None => heading.column = Column::Unknown { nearest: None },
+            }
+        }
+    }
+
     /// Which of two columns of torque is the one to tighten to.
     pub(super) fn torques_twice(&self, page: u16, headings: &mut [Heading], plan: &mut Plan) {
         self.second_torque(headings, plan);

@@ -10,7 +10,7 @@ use crate::intake::survey::columns::Settler;
 use crate::intake::survey::columns_content::ByCells;
 use crate::intake::survey::rows::{TableFound, figures};
 use crate::intake::survey::{Plan, title_facts};
-use crate::intake::words::{BY_HAND, NOMINAL, THEN, plain_words};
+use crate::intake::words::{NOMINAL, THEN, plain_words};
 use crate::record::find_field;
 
 impl Settler<'_> {
@@ -299,28 +299,6 @@ impl Settler<'_> {
             .chain(old)
             .chain(["notes".to_owned()])
             .collect()
-    }
-
-    /// Columns such as `Stage A` are steps where there are several; one alone is the torque
-    /// where it has a unit, else not known.
-    pub(super) fn lettered_steps(&self, headings: &mut [Heading]) {
-        let is_step = |one: &Heading| matches!(one.column, Column::Pass(_));
-        let several = headings.iter().filter(|one| is_step(one)).count() > 1;
-        for (heading, content) in headings.iter_mut().zip(&self.contents) {
-            if !is_step(heading) || heading.weight > Weight::Weak || heading.given.is_some() {
-                continue;
-            }
-            let by_hand = |cell: &String| BY_HAND.contains(&plain_words(cell).as_str());
-            let torque = find_field("torque").filter(|_| !heading.units.is_empty());
-            match torque {
-                _ if several
-                    && content.are_no_figures()
-                    && !content.examples.iter().all(by_hand) => {}
-                _ if several => heading.weight = Weight::Strong,
-                Some(torque) => heading.column = Column::Field(torque),
-                None => heading.column = Column::Unknown { nearest: None },
-            }
-        }
     }
 
     /// What bare figures may be that no other column gives, the likeliest first.
