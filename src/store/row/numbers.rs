@@ -28,7 +28,7 @@ use crate::store::row::leaf::{EXTENT, FORM_OF_NUMBER};
 use crate::store::row::list::List;
 use crate::store::row::rows::{
     KeyOf, MemberOrder, Numbered, Record, RecordOf, VariantOf, Variants, WordOf, choice, missing,
-    next_number, not_in, put_member, put_record, record, rows, variants,
+    next_number, not_in, put_member, put_record, record, rows, take_member, variants,
 };
 use crate::store::row::stored::{Put, Stored, Take};
 use crate::store::seal::Meta;
