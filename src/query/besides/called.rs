@@ -135,14 +135,15 @@ pub(super) fn of_other_duties(question: &Question, book: &Book) -> Result<Vec<St
     let (Some(filter), Some(assembly)) = (&question.filter, find_field("assembly")) else {
         return Ok(Vec::new());
     };
-    let machines: Vec<&str> = book.vocabulary()?.spellings(NameOf::Assembly).collect();
     let is_duty = |part: &&Test| {
         let Test::Any(each) = part else { return false };
         matches!(each.first(), Some(Test::Choice(field, _)) if field.name == "duty")
     };
     let mut remarks = Vec::new();
     for part in parts(filter).into_iter().filter(is_duty) {
-        for machine in machines.iter().take(MOST_MACHINES) {
+        // Asked here: the names of a large book are read when they are first asked for, and a
+        // question of a thread alone asks for none.
+        for machine in book.vocabulary()?.spellings(NameOf::Assembly).take(MOST_MACHINES) {
             let of_machine = Test::Says(assembly, fold_name(machine));
             let of_both = Test::All(vec![part.clone(), of_machine.clone()]);
             let of_duty = count(&of_both, None, book)?.joints;
