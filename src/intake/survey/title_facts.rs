@@ -64,8 +64,9 @@ impl Phrase<'_> {
     }
 
     fn is_behind_number(&self) -> bool {
+        // A point by itself stands where a bracket was: `Torque (lb-ft)`.
         let is_digit = |c: char| c.is_ascii_digit() || c == '.';
-        self.before.is_some_and(|word| !word.is_empty() && word.chars().all(is_digit))
+        self.before.is_some_and(|word| has_letters(word) && word.chars().all(is_digit))
     }
 
     fn is_behind(&self, words: &[&str]) -> bool {
